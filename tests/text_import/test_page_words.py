@@ -209,3 +209,57 @@ def test_the_command_tells_of_sizes_and_takes_one(tmp_path: Path, capsys: pytest
 def test_a_stitch_that_the_page_explains_as_another_one_is_told() -> None:
     lines = ["dtr = half double crochet", "sc = single crochet", "dc2tog = decrease"]
     assert [(word.short, word.core) for word in contrary_words(lines, "US")] == [("dtr", "half double crochet")]
+
+
+UNTOLD = """Little pear
+R1. 7 sc in a magic ring (7)
+R2. 7 zun (14)
+R3. (1 sc, 1 zun) x 7 (21)
+R4. (2 sc, 1 zun) x 7 (28)
+R5-R8. 28 sc (28)
+R9. (2 sc, 1 abn) x 7 (21)
+R10. (1 sc, 1 abn) x 7 (14)
+R11. 7 abn (7)
+"""
+
+
+def test_a_word_that_no_line_explains_is_what_the_sums_of_its_rounds_say(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = from_text(UNTOLD, "US")
+    assert [(word.phrase, word.meaning, word.rounds) for word in found.by_sums] == [
+        ("zun", "increase", 3),
+        ("abn", "decrease", 3),
+    ]
+    pattern = loads(as_toml(found.draft))
+    assert [round_.leaves for round_ in pattern.pieces[0].rounds][-4:] == [28, 21, 14, 7]
+    assert all_problems(pattern) == []
+    (tmp_path / "pear.txt").write_text(UNTOLD, encoding="utf-8")
+    main(["read", str(tmp_path / "pear.txt"), "--terms", "US"])
+    assert "'zun' is increase, as the sums of 3 rounds say" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("typed", "instead"),
+    [("R4. (2 sc, 1 zun) x 7 (28)\n", ""), ("(28)", "(35)"), ("1 zun", "1 zun, 1 zun"), ("zun (14)", "zun (7)")],
+)
+def test_fewer_than_three_rounds_that_come_out_say_nothing(typed: str, instead: str) -> None:
+    assert "zun" not in [word.phrase for word in from_text(UNTOLD.replace(typed, instead), "US").by_sums]
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [
+        ("aum: aumento (2 sc in the same point)", ("aum", "takes 1, leaves 2")),
+        ("dim = 2 points closed together", ("dim", "takes 2, leaves 1")),
+        ("dim = 2 sc crocheted together", ("dim", "takes 2, leaves 1")),
+        ("aug: augmentation", ("aug", "augmentation")),
+        ("zun = 2 hdc in one mesh", ("mesh", "stitch")),
+    ],
+)
+def test_translated_words_are_what_they_are_made_of(line: str, word: tuple[str, str]) -> None:
+    assert word in lexicon_of([line], "US")
+
+
+def test_a_point_of_a_star_is_no_stitch() -> None:
+    assert dict(lexicon_of(["star point: 3 sc in the same point"], "US")).get("point") is None

@@ -116,8 +116,9 @@ def _only_named(draft: FromText, pattern: Pattern | UnreadableFile) -> list[str]
 
 def _tell_words(say: _Say, draft: FromText, unexplained: list[str], wish: ReadWish) -> None:
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
+    by_sums = {word.phrase: word.told for word in draft.by_sums}
     for short, meaning in draft.draft.words:
-        say(f"word: '{short}' is {meaning}")
+        say("word: " + by_sums.get(short, f"'{short}' is {meaning}"))
     for word in draft.contrary:
         say(f"the page calls '{word.short}' {word.core}: kept as the {draft.draft.terms} stitch of that name")
     for name in unexplained:

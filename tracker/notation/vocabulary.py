@@ -34,9 +34,9 @@ COLOUR_WORDS = frozenset(
 _PLAIN: dict[T, str] = {
     T.INC: (
         "inc|incs|increase|increases|increasing|incr|inc/increase st|increase stitch|"
-        "inv/invisible inc/increase/increases|inv incs|invinc"
+        "augment|augments|augmentation|augmentations|inv/invisible inc/increase/increases|inv incs|invinc"
     ),
-    T.TOG: "tog|together",
+    T.TOG: "tog|together|worked/crocheted/knitted/closed together",
     T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops|ch/chain st/sts|chain stitch/stitches",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
     T.NOUN: (
@@ -203,7 +203,7 @@ _LOOPS: dict[Loop, str] = {
 
 _DECREASES = (
     "dec|decs|decrease|decreases|decreasing|decr|dec/decrease st|decrease stitch|invdec|invd|inv d?|idec|i dec|"
-    "inv/invisible dec/decrease/decreases|inv decs"
+    "inv/invisible dec/decrease/decreases|inv decs|diminution|diminutions|diminish|disminution"
 )
 
 _STEPS: dict[Technique, str] = {

@@ -335,15 +335,12 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
             return False  # "inc x 3; 7 sc" goes on
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True  # "total: 18", and no smallest number is asked of it
-    if lead is T.COUNTS and before[-1].text == "count" and before[-2:-1] and before[-2].kind in PAUSES:
-        return number >= FEWEST_AT_ALL and (len(total) == 1 or names_stitches(total))  # "2 in each st. Count 16"
+    if number >= FEWEST_AT_ALL and before[-1].text == "count" and {word.kind for word in before[-2:-1]} & PAUSES:
+        return len(total) == 1 or names_stitches(total)  # "2 in each st. Count 16"
     if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
         return True
-    if (
-        lead is T.COLON
-        and names_stitches(total)
-        and (_closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before)))
-    ):
+    ends = _closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before))
+    if lead is T.COLON and names_stitches(total) and ends:
         return True
     if lead is T.COLON and T.NOUN in kinds and _works_at_once(before):
         return True  # one clause is worked and nothing can follow a colon in it

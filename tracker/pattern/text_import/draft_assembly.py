@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.normalize import clean
 from tracker.notation.ast import Role, acts
-from tracker.notation.context import Context
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.own_words import own_word, with_round_words
 from tracker.notation.reader import read_once
 from tracker.pattern.model import Gauge, Yarn
@@ -33,6 +33,7 @@ from tracker.pattern.text_import.page_words import PageWord, contrary_words, lex
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
+from tracker.pattern.text_import.words_by_sums import WordBySums, words_by_sums
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
 
@@ -40,7 +41,7 @@ from tracker.pattern.toml_writer import Draft, DraftPiece
 class FromText:
     """The draft and the story of every line. `terms_why` says how US or UK terms were told apart, `asked` which words
     of its rounds the page names and does not explain, `sizes` how many sizes its numbers are for, `contrary` which
-    words it explains against the terms."""
+    words it explains against the terms, `by_sums` which it does not explain and its rounds do."""
 
     draft: Draft
     told: tuple[Told, ...]
@@ -48,6 +49,7 @@ class FromText:
     asked: tuple[PageWord, ...] = ()
     sizes: int = 1
     contrary: tuple[PageWord, ...] = ()
+    by_sums: tuple[WordBySums, ...] = ()
 
 
 _BORDER = "   "
@@ -74,6 +76,9 @@ def from_text(
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
     read = [with_round_words(line, words, terms) for line in lines]
     units = list(page_units(read)) if read != lines else units
+    by_sums = words_by_sums([unit.text for unit in units], Context(terms=terms, words=words))
+    lexicon = (*lexicon, *((word.phrase, word.meaning) for word in by_sums))
+    words = (*words, *(OwnWord(word.phrase, word.meaning) for word in by_sums))
     sizes, others = of_other_sizes(units, (size or 1) - 1)
     context = Context(terms=terms, size=(size or 1) - 1, sizes=sizes, words=words)
     evidence = evidence_of(units, others - moved.keys(), context)
@@ -89,6 +94,7 @@ def from_text(
         words_asked(explaining, " ".join(piece.text for piece in draft.pieces), dict(lexicon)),
         sizes,
         contrary_words(explaining, terms),
+        by_sums,
     )
 
 

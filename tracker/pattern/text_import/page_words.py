@@ -10,7 +10,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Technique, acts
-from tracker.notation.context import Context
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.lexer import scan
 from tracker.notation.own_words import MOST_WORDS, meaning_of
 from tracker.notation.parser.heading import heading
@@ -121,6 +121,9 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
     other terms, or a slip (`contrary_words` tells of it). An increase is what the page makes of it, "inc = 3 sc in
     one stitch", as it says so in numbers.
     """
+    lines = tuple(lines)
+    called = dict(called for line in lines for called in _called_so(line, terms))
+    stitches = tuple(OwnWord(name, told) for name, told in called.items())
     found: dict[str, str] = {}
     for line in lines:
         for word in words_in(line):
@@ -133,9 +136,9 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
                 most = int(len(short) <= _LONGEST_FOR_STITCH)
             if short and len(short.split()) <= most:
                 found.setdefault(short, word.core)
-        for name, told in (*_made_so(line, terms), *_changed_so(line, terms), *_called_so(line, terms)):
+        for name, told in (*_made_so(line, terms, stitches), *_changed_so(line, terms)):
             found.setdefault(name, told)
-    return tuple(found.items())
+    return tuple({**called, **found}.items())
 
 
 _LONGEST_FOR_STITCH = 2
@@ -169,12 +172,16 @@ _BUNCH_NAMED = compile_later(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
 
 
 def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
-    """What a translated page calls a stitch, by its word for one of them: "sc = tight mesh"."""
+    """What a translated page calls a stitch, by its word for one of them, "sc = tight mesh", or by what is worked
+    into it, "aum: 2 sc in the same point"."""
     for part in _items(line):
         match = _SIGNED.match(part.strip())
-        known = meaning_of(fold(match["short"]), terms) if match is not None else None
-        called = _CALLED_ABROAD.search(fold(match["meaning"])) if match is not None else None
-        if known is not None and called is not None and known.kind in (T.STITCH, T.INC, T.DEC):
+        short, told = (fold(match["short"]), fold(match["meaning"])) if match is not None else ("", "")
+        called, known = _CALLED_ABROAD.search(told), meaning_of(short, terms) if short else None
+        if called is None or called["noun"] in short:
+            continue
+        is_one = _WORKED_INTO.search(told) if known is None else known.kind in (T.STITCH, T.INC, T.DEC)
+        if is_one:
             yield called["noun"], "stitch"
             yield f"{called['noun']}es" if called["noun"] == "mesh" else f"{called['noun']}s", "stitch"
 
@@ -182,6 +189,12 @@ def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
 _CALLED_ABROAD = compile_later(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
 """German "Masche" and Romance "point", "punto", "ponto" as they are translated by hand: stitches (common practice, no
 source)."""
+
+
+_WORKED_INTO = compile_later(
+    r"\b\d+ (?:\w+ )?in(?:to)? (?:the )?(?:same|one) (?:mesh|point)|\b\d+ (?:mesh|point)e?s (?:\w+ )?together"
+)
+"""What only stitches are, "2 sc in the same point", where the word before it is not known."""
 
 
 def contrary_words(lines: Iterable[str], terms: str) -> tuple[PageWord, ...]:
@@ -196,7 +209,7 @@ def contrary_words(lines: Iterable[str], terms: str) -> tuple[PageWord, ...]:
     return tuple(told.values())
 
 
-def _made_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
+def _made_so(line: str, terms: str, stitches: tuple[OwnWord, ...]) -> Iterator[tuple[str, str]]:
     """The words that the line explains by how they are made, "TP = triple picot (ch 3, sl st in first ch)", and what
     they take and leave by that. "Star: ch 6, join" may be a piece: without a bracket another sign has to say so."""
     if heading(fold(line)).end:
@@ -205,7 +218,7 @@ def _made_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
         making = _MAKING.fullmatch(word.meaning)
         if making is None and not _EQUALS.search(line) and not _IN_ONE_PLACE.search(word.meaning):
             continue
-        told = _takes_and_leaves(making["making"] if making else word.meaning, terms)
+        told = _takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
         for name in (word.short, making["name"] if making else "") if told else ():
             phrase = " ".join(phrase_words(fold(name)))
             if _ALL_LETTERS.fullmatch(phrase) and len(phrase.split()) <= MOST_WORDS and not is_term(phrase):
@@ -220,13 +233,13 @@ _IN_ONE_PLACE = compile_later(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\
 _ALL_LETTERS = compile_later(r"[a-z ]{2,}")
 
 
-def _takes_and_leaves(making: str, terms: str, *, closes: bool = False) -> str:
+def _takes_and_leaves(making: str, terms: str, stitches: tuple[OwnWord, ...] = (), *, closes: bool = False) -> str:
     """What is made in these words as the pattern file has it; "" if they do not say it to the last word. What
     `closes` several stitches together is known to do so over several places.
 
     What is all chains and slip stitches hangs on the round and takes no place of it.
     """
-    line = read_line(making, Context(terms=terms))
+    line = read_line(making, Context(terms=terms, words=stitches))
     if not line.is_readable or line.remarks or line.stated or line.heading.end:
         return ""
     techniques = {act.technique for act in acts(line.body)}
@@ -236,14 +249,15 @@ def _takes_and_leaves(making: str, terms: str, *, closes: bool = False) -> str:
         return ""
     if made <= {"chain", "sl st"}:
         return "takes 0, leaves 0"
-    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes else _OF_A_ROUND):
+    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes or made == {"sc"} else _OF_A_ROUND):
         return ""
     in_one_place = plan.uses > 0 and not plan.tally.spaces and _MOST_MADE >= plan.leaves > 0
     return f"takes {plan.uses}, leaves {plan.leaves}" if in_one_place else ""
 
 
 _OF_A_ROUND = frozenset((Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN))
-"""What a round has and a stitch has not; what is closed together may be so in one place or over several."""
+"""What a round has and a stitch has not; what is closed together may be so in one place or over several,
+but for sc, of which no clusters are made (common practice, no source)."""
 
 _MOST_MADE = 20
 """Stitches of one stitch that a page explains; more are a round."""

@@ -134,11 +134,11 @@ class PastePage(Page):
         else:
             yield Row(sheet.draft.title or "without a title", look=Look.STRONG)
         rounds = sum(bool(line.rounds) for line in sheet.lines)
-        doubts = len(self._doubts(sheet))
         pieces = number_of(len(sheet.draft.pieces), "piece")
-        needs = f", {doubts} to look at" if doubts else ""
+        needs = f", {len(doubts)} to look at" if (doubts := self._doubts(sheet)) else ""
         why = "as you said" if sheet.decided.terms else sheet.found.terms_why
         yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {sheet.draft.terms} terms, {why}")
+        yield from (Row(word.told, look=Look.STRONG) for word in sheet.found.by_sums)
         if sheet.found.sizes > 1:
             yield Row(f"size {sheet.decided.size} of {sheet.found.sizes}; s: the next one", look=Look.STRONG)
         yield Row("")
