@@ -205,7 +205,8 @@ def early_end(cursor: Cursor, group: Group, early: int | None) -> int:
 
 
 LAST_OF_GROUP = PhrasePattern(
-    "OMIT LAST (CHAIN NUMBER? | NUMBER CHAIN | NUMBER? STITCH) (OF LAST REPEAT)? (?= STOPS | JOIN | OPEN | $)"
+    "OMIT LAST (CHAIN NUMBER? | NUMBER CHAIN | NUMBER? STITCH | INC | DEC) (OF LAST REPEAT)?"
+    " (?= STOPS | JOIN | OPEN | $)"
 )
 """ "(sc in next sp, ch 3) 6 times, omitting last ch 3" """
 
@@ -216,6 +217,8 @@ def ends_with(group: Group, omitted: list[Token]) -> bool:
     if not isinstance(last, Some) or len(last.act.makes) != 1:
         return False
     made = last.act.makes[0]
+    if {word.kind for word in omitted} & {T.INC, T.DEC}:
+        return last.act.is_increase if any(word.kind is T.INC for word in omitted) else last.act.takes > 1
     named = next((word for word in omitted if word.kind is T.STITCH), None)
     if named is not None:
         return made.kind == named.value
