@@ -83,7 +83,7 @@ def test_what_repeats_repeats_is_answered_at_once(text: str) -> None:
 
 def test_a_line_may_repeat_itself_only_so_often() -> None:
     text = "Rnd 3: sc, inc" + ", repeat 2 times" * (MAX_WHOLE_REPEATS + 1)
-    assert "too often" in read_line(text, 12).messages[0]
+    assert "repeats what repeats already" in read_line(text, 12).messages[0]
 
 
 @pytest.mark.parametrize(
