@@ -128,6 +128,7 @@ CODES = {
     "read-by-total": "words were taken in an unlikely meaning, which makes the stated total of the stitches there",
     "read-otherwise": "words were taken in an unlikely meaning",
     "repeat-assumed": "only the total says that a line goes around",
+    "total-unknown": "the total counts something that nobody knows, and nothing that is made is as many",
     "total-counts-otherwise": "the total counts chains too, or leaves something out",
     "spaces-from-total": "how many spaces there are was taken from the total",
     "base-from-total": "how many stitches or spaces it uses was taken from the total",

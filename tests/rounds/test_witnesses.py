@@ -176,7 +176,10 @@ MESH = "ch 3 (counts as dc), (ch 1, sk 1, dc) x 8, ch 1, sk 1"
         (FANS, "6 sc, 7 shells", "disagrees", 36, "this round makes 6 shells, and the total says 7"),
         (FANS, "7 sc, 6 shells", "disagrees", 36, "the instruction makes 36, and the total says 7"),
         (FANS, "6 petals", "ok", 36, ""),
-        (FANS, "5 petals", "ok", 36, "the total counts petals, which were not checked"),
+        (FANS, "36 petals", "ok", 36, "the total counts petals, which were not checked"),
+        (FANS, "3 petals", "ok", 36, "the total counts petals, which were not checked"),
+        (FANS, "5 petals", "warning", 36, "the total says 5 petals, and this makes 36: what is 'petals'?"),
+        ("(sc, sk 2) x 6", "20 w", "warning", 6, "the total says 20 w, and this makes 6: what is 'w'?"),
         ("(cluster, ch 2, sk 2) x 6", "6 clusters, 6 ch-2 sps", "ok", 6, ""),
         (
             "(cluster, ch 2, sk 2) x 6",

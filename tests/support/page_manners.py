@@ -124,6 +124,7 @@ TOTALS = (
     " ........ {n} sts", " ___ ({n})", " *{n}*", " _{n}_", " ~ {n} ~", " «{n}»", " **({n})**", " *({n} sts)*",
     " ✔ {n}", "\t{n}", "\t({n})", " (total {n})", " ({n} total)", " [total: {n} sts]", ". Total: {n}",
     " total {n} sts", " ({n} sc in total)", " for a total of {n} sts", ", making {n} sts", ". You have {n} sts.",
+    ". Count {n}.", ", so that's {n} altogether", ", {n} again", " = {n} points", " ({n} maschen)", " [{n} w]",
     ". You will have {n} stitches.", " (you now have {n} sc)", " ({n} stitches around)", " ({n} sts on the round)",
     " (stitch count: {n})", " st count {n}", " Count: {n}", "\n({n})", "\n[{n} sts]", "\n{n} sts", "",
 )  # fmt: skip

@@ -80,7 +80,7 @@ _PLAIN: dict[T, str] = {
         "until you get to the end|on/over the? whole round|the? whole/entire round|the whole way round/around|"
         "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
         "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
-        "around the whole piece"
+        "around the whole piece|the? whole? rnd/round/row/lap out"
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to|over to",

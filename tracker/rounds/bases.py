@@ -234,6 +234,9 @@ class Agreement:
     """The total leaves out the slip stitches."""
     is_checked: bool = True
     """Whether what the total names was found among what is made; it names petals that nobody knows, if not."""
+    is_found: bool = True
+    """Whether anything that is made is as many as the total has of what nobody knows, or may be parted into so many
+    where that is groups: 8 petals of two groups each."""
 
     @property
     def vouches(self) -> bool:
@@ -411,17 +414,24 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
     for name, number in stated.groups:
         counts = _counts_of(name, plan)
         if number not in counts and name not in BUNCH_BY_ID and not _number_of(name, plan):
-            return Agreement(
-                True,
-                plan.leaves,
-                plainly=False,
-                how=f"the total counts {name}, which were not checked",
-                is_checked=False,
-            )
+            how = f"the total counts {name}, which were not checked"
+            is_found = number in _all_counts(plan) or bool(stated.kinds) or _is_parted(plan, number)
+            return Agreement(True, plan.leaves, plainly=False, how=how, is_checked=False, is_found=is_found)
         if number not in counts:
             shown = min(counts, key=lambda n: abs(n - number)) if counts else 0
             return Agreement(False, plan.leaves, how=f"makes {shown} {name}s, and the total says {number}")
     return Agreement(True, plan.leaves, plainly=not stated.groups)
+
+
+def _all_counts(plan: Plan) -> set[int]:
+    """The numbers of what is made, stitches of each kind, chains and spaces: a word that nobody knows may be any."""
+    tally = plan.tally
+    return {plan.leaves, tally.stitches, tally.chains, tally.spaces, *(number for _, number in tally.kinds)}
+
+
+def _is_parted(plan: Plan, number: int) -> bool:
+    """Whether the groups may be so many things of several each, "8 petals" of two."""
+    return 0 < number < groups_in(plan) and not groups_in(plan) % number
 
 
 def _counts_of(name: str, plan: Plan) -> set[int]:

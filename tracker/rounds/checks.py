@@ -151,10 +151,17 @@ def repeat_assumed(decision: Decision, base: Base | None, stated: Stated | None)
 
 
 def total_counts_otherwise(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
-    """The total agrees if it counts chains too, or leaves the slip stitches out."""
+    """The total agrees if it counts chains too, or leaves the slip stitches out; one of what nobody knows agrees with
+    anything, so the maker has to look where nothing is as many."""
     agrees = decision.candidate.agrees
     if decision.standing is not ReadingStanding.AGREES or agrees is None or stated is None or not agrees.how:
         return None
+    if not agrees.is_found:
+        name, number = stated.groups[-1]
+        message = f"the total says {number} {name}, and this makes {agrees.leaves}: what is '{name}'?"
+        return warning(
+            "total-unknown", message, stated.span, f"if it is a stitch, say [words] {name} = 'st' in the file"
+        )
     return note("total-counts-otherwise", agrees.how, stated.span)
 
 

@@ -11,7 +11,35 @@ _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 
 def with_plain_brackets(tokens: list[Token]) -> list[Token]:
     """The words with brackets around what stands for a total at their end."""
-    return _with_sizes_in_brackets(_with_yarn_in_brackets(_upright(tokens)))
+    return _with_sizes_in_brackets(_with_yarn_in_brackets(_upright(_without_as_before(_out_of_slashes(tokens)))))
+
+
+def _out_of_slashes(tokens: list[Token]) -> list[Token]:
+    """ "/12/" and "/36 together with chains/" at the end, as "(12)" """
+    end = len(tokens) - (tokens[-1:] != [] and tokens[-1].kind is T.DOT)
+    signs = [index for index, word in enumerate(tokens[:end]) if word.text == "/"]
+    if signs[-1:] != [end - 1] or len(signs) == 1 or tokens[signs[-2] + 1].kind is not T.NUMBER:
+        return tokens
+    first, last = signs[-2:]
+    opens = tokens[first]._replace(kind=T.OPEN, value=")", text="(")
+    closes = tokens[last]._replace(kind=T.CLOSE, value=")", text=")")
+    return [*tokens[:first], opens, *tokens[first + 1 : last], closes, *tokens[end:]]
+
+
+def _without_as_before(tokens: list[Token]) -> list[Token]:
+    """ "72 again", "(18 as before)", "18 sts like before": the total without what says that it was the same before"""
+    end = trimmed(tokens)
+    end -= bool(end) and tokens[end - 1].kind is T.CLOSE
+    as_before = end > 1 and tokens[end - 2].kind is T.AS and tokens[end - 1].text == "before"
+    said = 2 if as_before else int(end > 0 and tokens[end - 1].kind is T.AGAIN)
+    number = end - said - 1
+    number -= number > 0 and tokens[number].kind in (T.NOUN, T.STITCH)
+    if not said or number < 1 or tokens[number].kind is not T.NUMBER or tokens[number - 1].kind not in _BEFORE_TOTAL:
+        return tokens
+    return [*tokens[: end - said], *tokens[end:]]
+
+
+_BEFORE_TOTAL = PAUSES | {T.OPEN, T.EQUALS, T.DASH, T.TOTAL, T.COLON}
 
 
 def trimmed(body: list[Token]) -> int:

@@ -234,11 +234,9 @@ FEWEST_AT_ALL = 4
 """A number alone behind a comma or a stop is a total from here on. No round is begun on fewer stitches (common
 practice, no source); a smaller one is mostly the count of a stitch that was left out: "inc, 3, inc"."""
 
-
 SMALLEST_ROUND = 6
 """Where stitches are named with it ("..., 5 sts"), a number is a total from here on: rounds begin with six (common
 practice, no source), and fewer of them behind a comma are still to be worked."""
-
 
 MOST_TIMES_UNSAID = 12
 """A number alone behind a bracket is how often it is worked up to here: a round is hardly ever parted into more than
@@ -327,6 +325,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return False  # "work on these 10 sts"
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
+    if before[-1].text in ("count", "again") and before[-2:-1] and before[-2].kind in STOPS:
+        return T.CHAIN not in kinds and T.STITCH not in kinds  # "count 18", "again 18 sts"
     if lead in PAUSES or lead is T.COLON:
         made = plainly_made(before)
         if made == number and (T.NOUN in kinds or (lead is not T.COMMA and len(total) > 1)):

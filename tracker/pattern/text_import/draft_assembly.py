@@ -26,6 +26,7 @@ from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_headings import round_words_of, with_printed_heads
+from tracker.pattern.text_import.page_nouns import stitch_words_of, with_stitch_words
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
@@ -72,7 +73,11 @@ def from_text(
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
     called = dict.fromkeys(round_words_of(lines, terms), "rnd")
-    lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **called, **dict(told_words)}.items())
+    heads = tuple(filter(None, (own_word(word, "rnd", terms) for word in called)))
+    nouns = stitch_words_of([with_round_words(line, heads, terms) for line in lines], terms)
+    called |= dict.fromkeys(nouns, "st")
+    explained = lexicon_of((with_stitch_words(unit.text, nouns) for unit in units), terms)
+    lexicon = tuple({**dict(explained), **called, **dict(told_words)}.items())
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
     read = [with_round_words(line, words, terms) for line in lines]
     units = list(page_units(read)) if read != lines else units
