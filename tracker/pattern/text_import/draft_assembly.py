@@ -25,12 +25,12 @@ from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
-from tracker.pattern.text_import.page_headings import round_words_of, with_printed_heads
-from tracker.pattern.text_import.page_nouns import stitch_words_of, with_stitch_words
+from tracker.pattern.text_import.page_headings import with_printed_heads
+from tracker.pattern.text_import.page_nouns import page_lexicon
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
-from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_asked
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, words_asked
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
@@ -72,12 +72,7 @@ def from_text(
     lines = clean(text.replace("\t", _BORDER)).split("\n")[:MAX_LINES]
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
-    called = dict.fromkeys(round_words_of(lines, terms), "rnd")
-    heads = tuple(filter(None, (own_word(word, "rnd", terms) for word in called)))
-    nouns = stitch_words_of([with_round_words(line, heads, terms) for line in lines], terms)
-    called |= dict.fromkeys(nouns, "st")
-    explained = lexicon_of((with_stitch_words(unit.text, nouns) for unit in units), terms)
-    lexicon = tuple({**dict(explained), **called, **dict(told_words)}.items())
+    lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(told_words)).items())
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
     read = [with_round_words(line, words, terms) for line in lines]
     units = list(page_units(read)) if read != lines else units

@@ -11,12 +11,13 @@ from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.context import Context
-from tracker.notation.own_words import own_word
+from tracker.notation.own_words import own_word, with_round_words
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import T
 from tracker.notation.vocabulary import meaning
-from tracker.pattern.text_import.page_words import lexicon_of
+from tracker.pattern.text_import.page_headings import round_words_of
+from tracker.pattern.text_import.page_words import Lexicon, lexicon_of
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import weigh
 
@@ -43,6 +44,16 @@ class _Round:
     number: int
     text: str
     total: int
+
+
+def page_lexicon(lines: Sequence[str], texts: Sequence[str], terms: str) -> Lexicon:
+    """All that a page says of its own words: what it calls its rounds and its stitches by its `lines`, and what its
+    units of these `texts` explain."""
+    rounds = round_words_of(lines, terms)
+    heads = tuple(filter(None, (own_word(word, "rnd", terms) for word in rounds)))
+    nouns = stitch_words_of([with_round_words(line, heads, terms) for line in lines], terms)
+    explained = lexicon_of((_with_stitch_words(text, nouns) for text in texts), terms)
+    return tuple({**dict(explained), **dict.fromkeys(rounds, "rnd"), **dict.fromkeys(nouns, "st")}.items())
 
 
 def stitch_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
@@ -91,7 +102,7 @@ def _singular(noun: str) -> str:
 def _coming_out(lines: Sequence[str], rounds: Sequence[_Round], nouns: set[str], terms: str) -> int:
     """How many rounds make their total, to the letter, over that of the round before; -1 where a word for a space is
     taken for a stitch though chain spaces are made."""
-    lexicon = lexicon_of([with_stitch_words(line, nouns) for line in lines], terms)
+    lexicon = lexicon_of([_with_stitch_words(line, nouns) for line in lines], terms)
     words = tuple(filter(None, (own_word(phrase, told, terms) for phrase, told in lexicon)))
     context = Context(terms=terms, words=words)
     count = 0
@@ -99,7 +110,7 @@ def _coming_out(lines: Sequence[str], rounds: Sequence[_Round], nouns: set[str],
     for one in rounds:
         follows = before is not None and one.number > before.number
         base = Base(before.total) if follows and before is not None else None
-        weighed = weigh(read_line(with_stitch_words(one.text, nouns), context), base)
+        weighed = weigh(read_line(_with_stitch_words(one.text, nouns), context), base)
         if nouns and weighed.plan is not None and weighed.plan.tally.spaces:
             return -1
         count += weighed.leaves == one.total and not weighed.problems
@@ -107,7 +118,7 @@ def _coming_out(lines: Sequence[str], rounds: Sequence[_Round], nouns: set[str],
     return count
 
 
-def with_stitch_words(text: str, nouns: Sequence[str] | set[str]) -> str:
+def _with_stitch_words(text: str, nouns: Sequence[str] | set[str]) -> str:
     """The text with "st" for every one of the page's words for a stitch."""
     said = "|".join(re.escape(noun) for noun in sorted(nouns, key=len, reverse=True))
     return re.sub(rf"(?<![\w-])(?:{said})(?![\w-])", "st", text, flags=re.IGNORECASE) if said else text
