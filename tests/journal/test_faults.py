@@ -464,6 +464,7 @@ def test_a_history_with_old_notes_goes_to_another_machine_as_it_was_written(benc
     assert take_history(lines, bench.pattern, bench.file, there, bench.clock) == "Toadstool: 20 entries taken"
     other = open_project(bench.pattern, bench.file, there, bench.clock, to_work=False)
     assert facts(other) == facts(bench.open(to_work=False))
+    other.close()
     assert list(history_lines(there, bench.file, "Toadstool")) == lines
 
 
