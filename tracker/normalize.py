@@ -46,7 +46,7 @@ _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): 
 
 
 _DOTTED = compile_later(
-    r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?(?P<ends>(?= +(?:[A-Z]|\d{1,4} ?(?!\d|tog|times|x\b)[a-z])))?"
+    r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?(?P<ends>(?= +(?:[A-Z]|\d{1,4}[ \n]?(?!\d|tog|times|x\b)[a-z])))?"
     r"|\b(?i:(h|d|q|dbl|hf)\.(tr|trip)\b\.?)"
 )
 _SLASHED = compile_later(r"\b([FfYy])/([Oo])\b")
@@ -66,10 +66,11 @@ _GOES_ON = (
 
 _STOPPED = compile_later(
     rf"\b(?:(?i:{_LEADS_ON})\.(?=\s*(?:[a-z]|\d))|(?i:(?:{_CUT_SHORT})s?)\.(?=[,;:)\]-]|\s+(?:{_GOES_ON})\b)"
-    r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z])|(?<!\d)(?<!\d )(?i:ch)\.(?= ?\d{1,3} ?(?:[(,.;\n]|$)))"
+    r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z])|(?<!\d)(?<!\d )(?i:ch)\.(?=[ \n]?\d{1,3} ?(?:[(,.;\n]|$))"
+    rf"|\b[A-Z]\.(?=[,;]|\s+(?:{_GOES_ON}|make|work)\b))"
 )
 """A full stop that makes a word short and ends nothing: "ss. to 1st d.c.", "rep. from *", "5-ch. loop", "Ch. 3, 13
-dc"; "ch. 3 dc" may be a chain and three stitches, and keeps its stop."""
+dc", "join W. to 1st tr."; "ch. 3 dc" may be a chain and three stitches, and keeps its stop."""
 
 
 def _without_stops(dotted: re.Match[str]) -> str:

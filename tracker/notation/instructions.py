@@ -302,6 +302,10 @@ CORNER, CORNER_SPACE = "corner", "corner sp"
 """What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
 
 
+AFTER_CORNER = "after corner"
+"""What a joining leads to that is in the first stitch behind a corner."""
+
+
 def is_at_corner(onto: str) -> bool:
     """Whether what an act goes into is called by the corner there: its stitch, or the space at it."""
     return onto.startswith(CORNER)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.notation.parser.total_value import opening_of
 from tracker.notation.token_kinds import WORKED, T
 from tracker.notation.token_stream import Token
 
@@ -39,16 +40,29 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         total = len(before) > 1 and before[-2].kind in _TOTAL_FOLLOWS
         if total and before[-2].kind is T.COLON:  # "magic ring: 6" over "sc": nothing is made yet
             total = any(token.kind in WORKED for token in before)
-        return sizes or kinds[0] in _HANGS_ON or (not total and kinds[0] in WORKED)
+        # "2 dc in each dc. 24" over "dc.", and nothing behind it
+        ends = total and before[-2].kind in (T.DOT, T.DASH) and (len(kinds) == 1 or kinds[1:] == [T.DOT])
+        return sizes or kinds[0] in _HANGS_ON or ((not total or ends) and kinds[0] in WORKED)
     if last is T.CLOSE and len(after) == 1 and _are_sizes(before):
         return kinds[0] in (T.STITCH, T.NOUN)
     if kinds[0] is T.OPEN and last is T.MARK:
         return False
     if last is T.TIMES and kinds[0] is T.NUMBER:  # "(sc, inc) x" over "6. (12)"
         return len(before) == 1 or before[-2].kind is not T.NUMBER
+    if last is T.CLOSE and kinds[0] is T.IN:  # "(2 dc, ch 2, 2 dc)" over "in corner"
+        return _are_several(before)
     if kinds[0] is T.TOTAL and kinds[1:2] == [T.CLOSE]:
         return True  # "(18 sc" over "in total)"
     return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)
+
+
+def _are_several(tokens: list[Token]) -> bool:
+    """Whether the words end in a bracket with several things to be made, "(2 dc, ch 2, 2 dc)", ", (2 dc, 3 hdc)";
+    "join. (9 sc, 9 ch-2 sps)" is a total."""
+    start = opening_of(tokens, len(tokens) - 1) or 0
+    inside = {token.kind for token in tokens[start:]}
+    leads = start and tokens[start - 1].kind in (T.COMMA, T.MARK, T.AND, T.THEN)
+    return T.COMMA in inside and (leads or (T.CHAIN in inside and T.SPACE not in inside))
 
 
 def _are_sizes(tokens: list[Token]) -> bool:

@@ -154,6 +154,7 @@ WORD_GROUPS = {
     "A_PAIR": "pair|pairs",
     "ONE_GROUP": "group|grp|gr|gp|pair|set",
     "A_HOOK": "hook",
+    "AFTER_WORD": "after|behind|following|past",
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
     "ALTERNATING": "alternating|alternately|alternate|switching",
     "ANOTHER": "another",

@@ -208,7 +208,8 @@ _DECREASES = (
 
 _STEPS: dict[Technique, str] = {
     Technique.FASTEN_OFF: (
-        "fasten/finish/end/tie off|fo|cast/bind off|cut|off|cut the? yarn|cut thread|break off|break off? yarn/thread"
+        "fasten/finish/end/tie off|fo|cast/bind off|cut|off|cut the? yarn|cut thread|break off?|"
+        "break off? yarn/thread"
     ),
     Technique.NO_TURN: "do not turn work?|don't turn work?|no turn|without turning",
     Technique.TURN_AROUND: "turn to rs|turn around|turn the? work/piece around",

@@ -8,7 +8,7 @@ from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
-from tracker.notation.instructions import CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
+from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
 from tracker.rounds.bases import ALONE, Base, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
@@ -119,6 +119,8 @@ class Advance:
 
     def slipped(self, stitches: int, name: str) -> Advance:
         """Led over so many stitches from the one that the round below was joined in, or to one of this name."""
+        if name == AFTER_CORNER:
+            return replace(self, at=self.edge.nth(CORNER, self.at, 1) + 1) if self.edge.sites(CORNER) else self
         return replace(self, at=self.edge.nth(name or STITCH, self.at + 1, stitches)) if stitches else self
 
     def abreast(self) -> Advance:

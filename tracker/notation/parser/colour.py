@@ -16,7 +16,16 @@ from tracker.notation.ast import (
     Role,
     Some,
 )
-from tracker.notation.instructions import CORNER_SPACE, MAIN, is_at_corner, is_plain_work, joining, stitch, unmarked
+from tracker.notation.instructions import (
+    AFTER_CORNER,
+    CORNER_SPACE,
+    MAIN,
+    is_at_corner,
+    is_plain_work,
+    joining,
+    stitch,
+    unmarked,
+)
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.remark import rest_of_clause
 from tracker.notation.parser.worked_into import RING, Where
@@ -221,9 +230,18 @@ _AT_A_PLACE = PhrasePattern("[IN BETWEEN] | TO [NEXT SAME EACH CORNER LAST]")
 """ "join B in any ch-2 sp", "join between two groups", "attach yarn to any corner" """
 
 
+_BEHIND_A_CORNER = PhrasePattern(
+    "[IN TO] [ORDINAL NEXT EACH]* [STITCH NOUN] ((?= WORD) AFTER_WORD | BEHIND | NEXT) EACH? CORNER [SPACE STITCH]*"
+)
+""" "join B to 1st tr after a corner" """
+
+
 def yarn_place(cursor: Cursor, items: list[Item]) -> Where | None:
     """Where the yarn is joined, if that is told here and nothing is made yet; taken"""
     start = cursor.place
+    if cursor.begins(_BEHIND_A_CORNER) and not any(is_plain_work(item) for item in items):
+        cursor.take_phrase(_BEHIND_A_CORNER)
+        return Where(Exactly(1), Into.STITCH, onto=AFTER_CORNER)
     if not cursor.begins(_AT_A_PLACE) or any(is_plain_work(item) for item in items):
         return None
     taken_in = cursor.accept(T.TO) is not None
@@ -242,7 +260,9 @@ _IN_IT = ("in it", "into it")
 
 
 def joined_there(act: Instruction, where: Where | None) -> Instruction:
-    """A joining, or the stitch that joins, with the space or gap that it is in."""
+    """A joining, or the stitch that joins, with the space or gap that it is in, or the corner that it is behind."""
+    if where is not None and where.onto == AFTER_CORNER and not act.takes:
+        return replace(act, leads_over=1, onto=AFTER_CORNER)
     if where is None or where.into not in (Into.SPACE, Into.BETWEEN):
         return act
     return replace(act, into=where.into, onto=CORNER_SPACE if is_at_corner(where.onto) else where.onto)

@@ -382,12 +382,15 @@ def _every_nth(cursor: Cursor) -> Where:
 
 
 def _and_each(cursor: Cursor, where: Where) -> Where:
-    """AND := [and [in] [each] BASE], as in "each dc and ch-1 sp around": both are bases, the space by its name"""
+    """AND := [and [in] [each] [of] [n] BASE], as in "each dc and ch-1 sp around": both are bases, the space by its
+    name"""
     if not cursor.begins(_AND_ANOTHER):
         return where
     start = cursor.place
     cursor.take()
-    cursor.skip(T.IN, T.EACH)
+    cursor.skip(T.IN, T.EACH, T.OF)
+    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+        cursor.take()
     other = base(cursor, Rest())
     if other is None or cursor.at(T.FROM):
         cursor.place = start

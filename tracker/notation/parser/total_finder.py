@@ -7,7 +7,7 @@ from itertools import pairwise
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
-from tracker.notation.parser.total_frame import change_of, trimmed, with_plain_brackets
+from tracker.notation.parser.total_frame import change_of, closes_star, trimmed, with_plain_brackets
 from tracker.notation.parser.total_value import (
     INSTRUCTS,
     MAKING,
@@ -338,6 +338,8 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False
     sorts = names_stitches(inner) and any(word.kind not in (T.NUMBER, T.NOUN) for word in inner)
+    if before is T.MARK and sorts and not closes_star(body, opening - 1):
+        return False  # "* (2 dc, ch 2, 2 dc)" is what is repeated
     if before is T.TIMES and body[opening - 2].kind is T.NUMBER and sorts:
         return opening > 2 and body[opening - 3].kind not in PAUSES  # "4 x [10 sc]" is a group
     if before is T.NUMBER and _are_numbers(inner):

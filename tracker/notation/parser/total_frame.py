@@ -45,12 +45,12 @@ _BEFORE_TOTAL = PAUSES | {T.OPEN, T.EQUALS, T.DASH, T.TOTAL, T.COLON}
 def trimmed(body: list[Token]) -> int:
     """Where the words end without the signs at their end."""
     end = len(body)
-    while end and body[end - 1].kind in _TRAILING and not _closes_star(body, end - 1):
+    while end and body[end - 1].kind in _TRAILING and not closes_star(body, end - 1):
         end -= 1
     return end
 
 
-def _closes_star(body: list[Token], index: int) -> bool:
+def closes_star(body: list[Token], index: int) -> bool:
     """Whether this is a star with a twin before it; one that has none is a footnote."""
     if body[index].kind is not T.MARK:
         return False

@@ -171,7 +171,7 @@ def _sum_of(sort: _Sort, entries: list[_Entry]) -> int | None:
 
 
 def _entries(words: list[Token]) -> list[_Entry]:
-    """{ n [KIND] [of ...] }"""
+    """{ n [KIND] [of ...] }; "ch-2 sp" without a number before it is one"""
     entries: list[_Entry] = []
     index = 0
     while index < len(words):
@@ -180,7 +180,8 @@ def _entries(words: list[Token]) -> list[_Entry]:
         if word.kind is not T.NUMBER:
             continue
         kind = _kind(words[index:])
-        entries.append(_entry(word.number, kind))
+        alone = index > 1 and words[index - 2].kind is T.CHAIN and [each.kind for each in kind] == [T.SPACE]
+        entries.append(_Entry(1, _Sort.SPACE, str(word.number)) if alone else _entry(word.number, kind))
         index += len(kind)
         if index < len(words) and words[index].kind is T.OF:
             index = next((i for i in range(index, len(words)) if words[i].kind in _SEPARATORS), len(words))
