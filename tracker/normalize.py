@@ -60,14 +60,14 @@ _CUT_SHORT = (
 _GOES_ON = (
     "from|in(?:to)?|on|of|to|and|or|as|at|around|round|across|along|all|until|till|over|before|after|behind|between|"
     "together|tog|each|ea|every|next|same|left|more|made|only|twice|once|thrice|times|rem|remaining|sps?|lps?|loops?|"
-    "spaces?|\\d+ times"
+    "spaces?|\\d+ times|(?:a|ac|af|be|in|to|un)-\n"
 )
 """Words that hang on what stands before them, and begin nothing."""
 
 _STOPPED = compile_later(
     rf"\b(?:(?i:{_LEADS_ON})\.(?=\s*(?:[a-z]|\d))|(?i:(?:{_CUT_SHORT})s?)\.(?=[,;:)\]-]|\s+(?:{_GOES_ON})\b)"
     r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z])|(?<!\d)(?<!\d )(?i:ch)\.(?=[ \n]?\d{1,3} ?(?:[(,.;\n]|$))"
-    rf"|\b[A-Z]\.(?=[,;]|\s+(?:{_GOES_ON}|make|work)\b))"
+    rf"|\b[A-Z]\.(?=[,;]|\s+(?!and\b)(?:{_GOES_ON}|make|work)\b))"
 )
 """A full stop that makes a word short and ends nothing: "ss. to 1st d.c.", "rep. from *", "5-ch. loop", "Ch. 3, 13
 dc", "join W. to 1st tr."; "ch. 3 dc" may be a chain and three stitches, and keeps its stop."""

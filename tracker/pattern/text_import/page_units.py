@@ -83,10 +83,30 @@ _LABELS = compile_later(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})
 """Before each of several labels on a line: "Yarn: cotton, 1 ball. Hook: 3 mm. Gauge: 5 hdc = 1 in." """
 
 
+_HEADING_CUT = compile_later(
+    r"(?<=[.)\]!])\s+(?P<first>(?:\d{1,3}(?:st|nd|rd|th)\s*(?:to|and|&|-)\s*)?\d{1,3}(?:st|nd|rd|th)|(?:rnd|round|row)s?\.?)"
+    r"\s*$",
+    re.I,
+)
+_REST_OF_HEADING = compile_later(r"\s*(?:(?:rnd|round|row)s?\b|(?P<number>\d{1,3}\b))", re.I)
+
+
+def _with_whole_headings(lines: list[str]) -> list[str]:
+    """The lines with a heading that the end of one cuts in two on the next, "... (54 sts). 10th" over "round: dc"."""
+    whole = list(lines)
+    for index in range(len(whole) - 1):
+        cut = _HEADING_CUT.search(whole[index])
+        rest = _REST_OF_HEADING.match(whole[index + 1]) if cut is not None else None
+        if cut is not None and rest is not None and bool(rest["number"]) is not cut["first"][0].isdigit():
+            whole[index] = whole[index][: cut.start()]
+            whole[index + 1] = f"{cut['first']} {whole[index + 1].lstrip()}"
+    return whole
+
+
 def page_units(lines: list[str]) -> Iterator[PageUnit]:
     """The units of the first `MAX_LINES` lines, which must be cleaned, in order; blank lines are none."""
     apart, drawn = True, False
-    for number, line in enumerate(lines[:MAX_LINES], 1):
+    for number, line in enumerate(_with_whole_headings(lines[:MAX_LINES]), 1):
         fence = line.lstrip().startswith("```")
         drawn = drawn != fence
         text = _unframed(line)
