@@ -14,6 +14,8 @@ ROUNDS = (
     ("Rnd 3: Ch 2, *hdc in next st, 2 hdc in next st; rep from * around; join. - 24 (27, 30) hdc", 16),
     ("Rnd 4: (sc in next 2 sts, 2 sc in next st) 4 times, sl st to first sc. [16]", 12),
     ("Rnd 5: ch 3 (counts as dc), dc in next 5 sts, skip 2 sts, 2 dc in each of the last 4 sts. (14 dc)", 12),
+    ("Rnd 7: Ch. 1, 2 s.c. in each s.c. around, join. 24 s.c.", 12),
+    ("Rnd 8: Ch. 3, d.c. in next d.c., ch. 1, * d.c. in each of next 2 d.c., ch. 1, rep. from * to end. (8 d.c.)", 8),
     ("Row 6: Starting in the 2nd ch from the hook, sc in each ch across. (11)", 12),
 )
 

@@ -794,3 +794,42 @@ def test_no_note_takes_long_to_look_at(again: str) -> None:
     chain_counts((note,))
     chains_by_length((note,))
     assert process_time() - started < 1
+
+
+SQUARE = """1st ROUND.- 3 ch., 2 tr. in ring, (2 ch., 3 tr. in ring) 3 times, 2 ch., sl.st. to top of 3 ch. 12 tr.
+2nd ROUND.- 3 ch., 1 tr. in each of next 2 tr., * (2 tr., 2 ch., 2 tr.)
+in corner, 1 tr. in each of next 3 tr., repeat from * twice, (2
+tr., 2 ch., 2 tr.) in last corner, sl.st. Break A. 28
+tr.
+3rd ROUND.- Join B. {where}, 3 ch., 1 tr. in each of next {side} tr., * (2 tr., 2 ch., 2 tr.) in corner, 1 tr. in
+each of next 7 tr., repeat from * twice, (2 tr., 2 ch., 2 tr.) in last corner, sl.st. {total} tr."""
+
+
+@pytest.mark.parametrize(
+    "where", ("to 1st tr. af-\nter a corner", "in first tr. after any corner", "to st. behind corner sp.")
+)
+def test_a_round_joined_behind_a_corner_begins_there(where: str) -> None:
+    # By geometry: a square grows by two stitches at each side of four corners, 28 + 16, each side of 3 + 4 to go along.
+    square = SQUARE.format(where=where, side=6, total=44)
+    assert counts(rounds_of(square, YARNS, 'terms = "UK"\n')) == [(1, 12), (2, 28), (3, 44)]
+    assert rounds_of(square.replace("next 6 tr", "next 5 tr"), YARNS)[-1].verdict != "ok"
+
+
+def test_a_chain_over_skipped_stitches_is_one_space_and_each_of_its_chains_a_place() -> None:
+    # 30 - 6 stitches, and the 4 chains over the gap besides: 24 + 4.
+    mitten = (
+        "Rnd. 1: 30 hdc in magic ring. 30 hdc.\n"
+        "Rnd. 2: Hdc in next 10 hdc, ch. 4, skip next 6 hdc, hdc in last 14 hdc - 24 hdc and ch-4 sp.\n"
+        "Rnd. 3: Hdc in each hdc and in each of the 4 ch. - {total} hdc.\nRnd. 4: Hdc in each hdc around."
+    )
+    assert counts(rounds_of(mitten.format(total=28))) == [(1, 30), (2, 24), (3, 28), (4, 28)]
+    assert rounds_of(mitten.format(total=27))[2].verdict == "disagrees"
+    two = mitten.format(total=28).replace("and ch-4 sp", "and 2 ch-4 sps")
+    assert messages(rounds_of(two)[1]) == ["this round makes 1 chain spaces, and the total says 2"]
+
+
+def test_a_count_behind_a_stop_is_the_total_and_says_nothing_of_the_chain() -> None:
+    line = "Rnd 2: ch 1, sc in 7 stitches then put two together, do that six times. count {}"
+    first = "Rnd 1: 54 sc in magic ring (54)\n"
+    assert counts(rounds_of(first + line.format(48))) == [(1, 54), (2, 48)]  # 6 x (7 + 1)
+    assert rounds_of(first + line.format(49))[-1].verdict != "ok"

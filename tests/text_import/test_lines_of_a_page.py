@@ -353,3 +353,15 @@ def test_what_says_only_that_it_is_a_pattern_is_no_title() -> None:
     page = "Harbour Seal\nA free crochet pattern\n\nBody\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)"
     assert from_text(page, "US").draft.title == "Harbour Seal"
     assert from_text(page.replace("Harbour Seal\n", ""), "US").draft.title == "A free crochet pattern"
+
+
+def test_a_heading_that_the_end_of_a_line_cuts_in_two_begins_its_round_below() -> None:
+    page = (
+        "Tea cosy\n1st round: 10 sc in magic ring (10 stitches). 2nd\nround: 2 sc in each sc (20 stitches). 3rd and 4th\n"
+        "rounds: sc in each sc (20 stitches). Round\n5: (sc in next 3 sc, 2 sc in next sc) 5 times (25 stitches).\n"
+        "It is as tall as a hand. This was the 2nd\nsquare, and 6 more come.\n"
+    )
+    draft = from_text(page, "US").draft
+    rounds = loads(as_toml(draft)).pieces[0].rounds
+    assert [(one.number, one.leaves) for one in rounds] == [(1, 10), (2, 20), (3, 20), (4, 20), (5, 25)]
+    assert "This was the 2nd" in as_toml(draft)
