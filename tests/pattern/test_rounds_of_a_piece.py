@@ -809,10 +809,10 @@ each of next 7 tr., repeat from * twice, (2 tr., 2 ch., 2 tr.) in last corner, s
     "where", ("to 1st tr. af-\nter a corner", "in first tr. after any corner", "to st. behind corner sp.")
 )
 def test_a_round_joined_behind_a_corner_begins_there(where: str) -> None:
-    # By geometry: a square grows by two stitches at each side of four corners, 28 + 16, each side of 3 + 4 to go along.
+    # By geometry: a square grows by two stitches at each side of four corners, 28 + 16; a side has 3 + 4.
     square = SQUARE.format(where=where, side=6, total=44)
     assert counts(rounds_of(square, YARNS, 'terms = "UK"\n')) == [(1, 12), (2, 28), (3, 44)]
-    assert rounds_of(square.replace("next 6 tr", "next 5 tr"), YARNS)[-1].verdict != "ok"
+    assert rounds_of(square.replace("next 6 tr", "next 5 tr"), YARNS, 'terms = "UK"\n')[-1].verdict != "ok"
 
 
 def test_a_chain_over_skipped_stitches_is_one_space_and_each_of_its_chains_a_place() -> None:

@@ -357,8 +357,9 @@ def test_what_says_only_that_it_is_a_pattern_is_no_title() -> None:
 
 def test_a_heading_that_the_end_of_a_line_cuts_in_two_begins_its_round_below() -> None:
     page = (
-        "Tea cosy\n1st round: 10 sc in magic ring (10 stitches). 2nd\nround: 2 sc in each sc (20 stitches). 3rd and 4th\n"
-        "rounds: sc in each sc (20 stitches). Round\n5: (sc in next 3 sc, 2 sc in next sc) 5 times (25 stitches).\n"
+        "Tea cosy\n1st round: 10 sc in magic ring (10 stitches). 2nd\nround: 2 sc in each sc (20 stitches). "
+        "3rd and 4th\nrounds: sc in each sc (20 stitches). Round\n"
+        "5: (sc in next 3 sc, 2 sc in next sc) 5 times (25 stitches).\n"
         "It is as tall as a hand. This was the 2nd\nsquare, and 6 more come.\n"
     )
     draft = from_text(page, "US").draft
