@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tracker.notation.parser.total_value import opening_of
 from tracker.notation.token_kinds import WORKED, T
-from tracker.notation.token_stream import Token
+from tracker.notation.token_stream import Token, opening_of
 
 _WANTS_MORE = frozenset((
     T.IN, T.OVER, T.OF, T.EACH, T.ALL, T.OTHER, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.BEGINNING, T.FROM, T.REPEAT,

@@ -360,3 +360,18 @@ class Cursor:
             self.span(index, index + 1),
             f"write '{awaited}' here, or open with the matching sign",
         )
+
+
+def opening_of(body: list[Token], close: int) -> int | None:
+    """Where the bracket opens that closes at word `close`; None if none closes there."""
+    if close < 0 or body[close].kind is not T.CLOSE:
+        return None
+    depth = 0
+    for index in range(close, -1, -1):
+        if body[index].kind is T.CLOSE:
+            depth += 1
+        elif body[index].kind is T.OPEN:
+            depth -= 1
+            if depth == 0:
+                return index if body[index].value == body[close].value else None
+    return None

@@ -14,9 +14,8 @@ from tracker.notation.context import Context
 from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting
-from tracker.notation.parser.total_value import opening_of
 from tracker.notation.token_kinds import HEADS, LEADS, MADE, PAUSES, STOPS, WORKED, T
-from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token, opening_of
 from tracker.notation.vocabulary import meaning, vocabulary
 from tracker.notation.yarn_names import BEHIND_STITCHES, are_runs, change_in_bracket, is_colour, key_of, stands_behind
 from tracker.suggestion import suggestion

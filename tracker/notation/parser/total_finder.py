@@ -17,13 +17,12 @@ from tracker.notation.parser.total_value import (
     is_total,
     leads_to,
     names_stitches,
-    opening_of,
     plain_total,
     stated,
     without_measures,
 )
 from tracker.notation.token_kinds import MADE, PAUSES, T
-from tracker.notation.token_stream import Token
+from tracker.notation.token_stream import Token, opening_of
 from tracker.notation.yarn_names import YARN_NOUNS
 
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}

@@ -9,7 +9,7 @@ from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
-from tracker.notation.token_stream import Token
+from tracker.notation.token_stream import Token, opening_of
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
 _BRACKETS = frozenset((T.OPEN, T.CLOSE))
@@ -256,21 +256,6 @@ _ENDS_A_ROUND = frozenset(
 )  # fmt: skip
 
 
-def opening_of(body: list[Token], close: int) -> int | None:
-    """Where the bracket opens that closes at word `close`; None if none closes there."""
-    if close < 0 or body[close].kind is not T.CLOSE:
-        return None
-    depth = 0
-    for index in range(close, -1, -1):
-        if body[index].kind is T.CLOSE:
-            depth += 1
-        elif body[index].kind is T.OPEN:
-            depth -= 1
-            if depth == 0:
-                return index if body[index].value == body[close].value else None
-    return None
-
-
 def has_letters(body: list[Token]) -> bool:
     """Whether letter notation may stand here: "3X, V"."""
     return any(word.text in ("x", "v", "a", "w") for word in body)
@@ -326,8 +311,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return False  # "work on these 10 sts"
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
-    if before[-1].text in ("count", "again") and before[-2:-1] and before[-2].kind in STOPS:
-        return T.CHAIN not in kinds and T.STITCH not in kinds  # "count 18", "again 18 sts"
+    if before[-1].text in ("count", "again") and {word.kind for word in before[-2:-1]} & (STOPS | PAUSES):
+        return T.CHAIN not in kinds and T.STITCH not in kinds  # "2 in each st. Count 16", "again 18 sts"
     if lead in PAUSES or lead is T.COLON:
         made = plainly_made(before)
         if made == number and (T.NOUN in kinds or (lead is not T.COMMA and len(total) > 1)):
@@ -336,8 +321,6 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
             return False  # "inc x 3; 7 sc" goes on
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True  # "total: 18", and no smallest number is asked of it
-    if number >= FEWEST_AT_ALL and before[-1].text == "count" and {word.kind for word in before[-2:-1]} & PAUSES:
-        return len(total) == 1 or names_stitches(total)  # "2 in each st. Count 16"
     if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
         return True
     ends = _closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before))
