@@ -20,35 +20,29 @@ ROUNDS = (
 )
 
 
+def counts(text: str, before: int) -> tuple[int | None, int | None, int | None, str]:
+    """What a round leaves, uses and states, and the verdict on it."""
+    report = read_line(text, before)
+    return report.leaves, report.uses, report.stated, report.verdict
+
+
 @pytest.mark.parametrize(("text", "before"), ROUNDS)
 def test_a_line_end_between_any_two_words_changes_nothing(text: str, before: int) -> None:
-    whole = read_line(text, before)
-    assert whole.verdict == "ok"
+    whole = counts(text, before)
+    assert whole[-1] == "ok"
     words = text.split(" ")
     for index in range(3, len(words)):
         broken = f"{' '.join(words[:index])}\n{' '.join(words[index:])}"
-        read = read_line(broken, before)
-        assert (read.leaves, read.uses, read.stated, read.verdict) == (
-            whole.leaves,
-            whole.uses,
-            whole.stated,
-            whole.verdict,
-        ), broken
+        assert counts(broken, before) == whole, broken
 
 
 @pytest.mark.parametrize(("text", "before"), ROUNDS)
 def test_a_word_that_a_hyphen_cuts_at_the_end_of_a_line_is_read_whole(text: str, before: int) -> None:
-    whole = read_line(text, before)
+    whole = counts(text, before)
     for word in re.finditer(r"(?<=[ *])[a-z]{5,}\b", text):
         for cut in range(word.start() + 2, word.end() - 1):
             broken = f"{text[:cut]}-\n{text[cut:]}"
-            read = read_line(broken, before)
-            assert (read.leaves, read.uses, read.stated, read.verdict) == (
-                whole.leaves,
-                whole.uses,
-                whole.stated,
-                whole.verdict,
-            ), broken
+            assert counts(broken, before) == whole, broken
 
 
 WORDS_CUT = (
