@@ -18,6 +18,7 @@ SAYS_NOTHING = {
 
 ROOMS = {
     "ground": "*.py",
+    "notation parser": "notation/parser/*.py",
     "pattern": "pattern/*.py",
     "misprints": "pattern/misprints/*.py",
     "phrasing": "phrasing/**/*.py",

@@ -36,7 +36,7 @@ a 5 mm hook", "alternating colours every 2 rows", "the last row is red"."""
 _IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
 """ "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ..." """
 
-HELD = PhrasePattern("(?<! NUMBER | [EACH NEXT]) HOLDING (?! TOTAL? [COLOURED LOOP_DRAWN])")
+HOW_IT_LIES = PhrasePattern("(?<! NUMBER | [EACH NEXT]) HOLDING (?! TOTAL? [COLOURED LOOP_DRAWN])")
 """ "keeping the petals of rnd 3 in front, sc in next sc" """
 
 _MAKES = PhrasePattern("NUMBER HEADS | HEADS [NUMBER IN EACH NEXT] | [EACH TIMES AROUND REPEAT SKIP]")
@@ -97,8 +97,8 @@ def counted_off(cursor: Cursor, items: list[Item], _until: int) -> bool:
     return True
 
 
-def held(cursor: Cursor, _items: list[Item], until: int) -> bool:
-    """HELD := holding words (in front | behind | ...) words: how the work lies; taken if nothing is made in it"""
+def how_it_lies(cursor: Cursor, _items: list[Item], until: int) -> bool:
+    """HOW IT LIES := holding words (in front | behind | ...) words: how the work lies; taken if it makes nothing"""
     first = cursor.place
     end = min(cursor.end_of(CLAUSE_ENDS | {T.COLON, T.DASH}), until)
     words = {word for token in cursor.tokens[first:end] for word in token.text.split()}
@@ -109,7 +109,7 @@ def held(cursor: Cursor, _items: list[Item], until: int) -> bool:
     return True
 
 
-def denial(cursor: Cursor, _found: list[Item], until: int) -> bool:
+def denial(cursor: Cursor, _items: list[Item], until: int) -> bool:
     """DENIAL := not ..., but for "does not count" | i.e. ...: a remark, whatever it names"""
     if not cursor.take_phrase(_DENIAL):
         return False
@@ -122,7 +122,7 @@ def in_passing(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     return _takes_remark(cursor, _IN_PASSING)
 
 
-def which_stitch(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+def which_stitch(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     """WHICH STITCH := with [words] stitch, in a clause of its own: how all that follows is worked, and no stitch"""
     return _takes_remark(cursor, _IN_WHICH_STITCH)
 
@@ -134,13 +134,13 @@ def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:
     return bool(words)
 
 
-def spread_out(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+def spread_out(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     """SPREAD := n [stitch] in each row end, behind "32 sc evenly ...": how it comes to that number, and no more"""
     is_told = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
     return is_told and _takes_remark(cursor, _SPREAD)
 
 
-def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+def same_again(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     """ "same way,", "same as last rnd", "all red": taken, changes nothing"""
     if cursor.take_phrase(_SAME_WAY):
         return True
@@ -213,7 +213,7 @@ def counts_or_not(cursor: Cursor, items: list[Item], _until: int) -> bool:
     return True
 
 
-def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+def tells_nothing(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     """ "for 4 rounds", "in next rnd", stray totals and extents: taken, the words kept as a remark"""
     if words := cursor.take_phrase(_FOR_ROUNDS):
         cursor.rounds = next((word.number for word in words if word.kind is T.NUMBER), cursor.rounds)

@@ -65,8 +65,8 @@ def _closed(cursor: Cursor, item: Item, inner: list[Token]) -> Item:
     bunch = next((token.name for token in inner if token.kind is T.BUNCH), "")
     legs = next((word.number for word, tog in pairwise(inner) if word.kind is T.NUMBER and tog.kind is T.TOG), 0)
     behind = cursor.place - 1 if cursor.peek(-1) is T.OPEN else cursor.place
-    said = takewhile(lambda word: word.kind is not T.COMMA, cursor.tokens[behind - 1 :: -1])
-    is_beside = act.into is Into.STITCH and not act.over_first and T.NEXT in {word.kind for word in said}
+    clause = takewhile(lambda word: word.kind is not T.COMMA, cursor.tokens[behind - 1 :: -1])
+    is_beside = act.into is Into.STITCH and not act.over_first and T.NEXT in {word.kind for word in clause}
     takes = act.takes + is_beside
     if bunch:
         return replace(item, act=replace(act, name=bunch, makes=(Made(bunch),), takes=takes))
@@ -105,8 +105,8 @@ def _counts(act: Instruction, inner: list[Token], denied: bool) -> Counts:
     if denied:
         return Counts(False)
     kinds = [token.kind for token in inner]
-    told = next((kind for kind in (T.COUNTS, T.EQUALS) if kind in kinds), None)
-    after = inner[kinds.index(told) :] if told is not None else []
+    sign = next((kind for kind in (T.COUNTS, T.EQUALS) if kind in kinds), None)
+    after = inner[kinds.index(sign) :] if sign is not None else []
     stitch = next((token.name for token in after or inner if token.kind is T.STITCH), "")
     return Counts(True, stitch, _chains_besides(after))
 

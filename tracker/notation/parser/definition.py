@@ -180,17 +180,17 @@ def _single(name: Token, words: list[Token]) -> Makes:
     for token in words:
         if token.kind is T.BUNCH and token.name in BUNCH_BY_ID and BUNCH_BY_ID[token.name].stitches == 1:
             return ((token.name, 1),)
-    known = BUNCH_BY_ID.get(str(name.value)) if name.kind is T.BUNCH else None
-    return ((known.id, 1),) if known is not None and known.stitches == 1 else ()
+    bunch = BUNCH_BY_ID.get(str(name.value)) if name.kind is T.BUNCH else None
+    return ((bunch.id, 1),) if bunch is not None and bunch.stitches == 1 else ()
 
 
 def _renamed(token: Token, after: Token | None, names: set[str], other_names: dict[str, Token]) -> Token:
     """The word as what it was defined to be; in "(2X, V) x 8" the last letter is a sign of multiplication."""
     if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER:
         return token
-    known = other_names.get(token.text)
-    if known is not None:
-        return token._replace(kind=known.kind, value=known.value)
+    meaning = other_names.get(token.text)
+    if meaning is not None:
+        return token._replace(kind=meaning.kind, value=meaning.value)
     text = token.text.removesuffix("'s")
     if token.kind is not T.BUNCH and text in names:
         return token._replace(kind=T.BUNCH, value=text)

@@ -173,7 +173,7 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
     if where.into is Into.SPACE:  # a leg in each of them, "sc2tog over next 2 ch-3 sps"
         times = over // act.takes if over % act.takes == 0 else 1
         return [Some(replace(act, takes=over // times, into=where.into, onto=where.onto), Exactly(times))]
-    if act.technique is not Technique.DECREASE and not where.told and over == 1 and amount.count is None:
+    if act.technique is not Technique.DECREASE and not where.has_number and over == 1 and amount.count is None:
         if is_cluster(act):
             return _choice(words, in_one, Some(act), f"read '{words}' as taking {act.takes} stitches")
         return _choice(words, Some(act), in_one, f"read '{words}' as taking one stitch")
@@ -237,7 +237,7 @@ def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
     if not isinstance(item, Some) or not isinstance(item.times, Exactly):
         return [Group((item,), Exactly(times))]
     act = item.act
-    one_place = where is not None and not where.told and item.times.count == 1 and times <= MOST_IN_AN_INCREASE
+    one_place = where is not None and not where.has_number and item.times.count == 1 and times <= MOST_IN_AN_INCREASE
     if one_place and act.role is Role.WORK and len(act.makes) == 1 and act.makes[0].count == 1 and act.takes <= 1:
         return [
             Some(

@@ -69,8 +69,8 @@ def _or_said_again(cursor: Cursor, items: list[Item], first: int) -> None:
     likeliest = (item.options[0].body[-1:] if isinstance(item, Choice) else (item,) for item in before)
     if any(isinstance(item, Some | Group) and item.times == Rest() for body in likeliest for item in body):
         span = cursor.span(first)
-        told = f"read '{cursor.words(first)}' as the round said again, in short"
-        options = Option(tuple(items[lead:])), Option((again,), told, rescue=True)
+        why = f"read '{cursor.words(first)}' as the round said again, in short"
+        options = Option(tuple(items[lead:])), Option((again,), why, rescue=True)
         items[lead:] = [Choice(ChoiceKind.GROUP, options, span)]
 
 
@@ -95,12 +95,12 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     placed = None if cursor.at(T.TIMES) else _in_place(cursor, body, first)
     if placed is not None:
         return placed
-    there = repeated_in_place(cursor, body, first)
-    cursor.take_phrase(BEFORE_REPEAT if there else _COMMA_BEFORE_REPEAT)
-    if there is not None:
-        body = (there,)
+    group_in_place = repeated_in_place(cursor, body, first)
+    cursor.take_phrase(BEFORE_REPEAT if group_in_place else _COMMA_BEFORE_REPEAT)
+    if group_in_place is not None:
+        body = (group_in_place,)
         if not cursor.at(T.REPEAT):
-            return there
+            return group_in_place
     if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor) and not from_beginning(cursor):
         row: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
         repeat(cursor, row, cursor.place)
@@ -129,9 +129,9 @@ def _or_in_one_stitch(cursor: Cursor, item: Item, body: tuple[Item, ...], first:
         return item
     options = item.options if isinstance(item, Choice) else (Option((item,)),)
     groups = [group for option in options for group in option.body if isinstance(group, Group) and not group.cut]
-    told = "read the group as all worked into one stitch each time"
+    why = "read the group as all worked into one stitch each time"
     in_one = [
-        Option((replace(group, body=(Some(act),)),), told, rescue=True) for group in groups if group.body == body
+        Option((replace(group, body=(Some(act),)),), why, rescue=True) for group in groups if group.body == body
     ]
     kind = item.kind if isinstance(item, Choice) else ChoiceKind.GROUP
     return Choice(kind, (*options, *in_one), span) if in_one else item
@@ -146,10 +146,10 @@ def _in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item | None
     if begins_place(cursor):
         where = place(cursor)
         further = further_place(cursor) if where.same else None
-        there = in_places(body * twice, where, cursor.span(first))
+        group_in_place = in_places(body * twice, where, cursor.span(first))
         if further is None:
-            return there
-        return Group((there, in_places(body * twice, further, cursor.span(first))), Exactly(1))
+            return group_in_place
+        return Group((group_in_place, in_places(body * twice, further, cursor.span(first))), Exactly(1))
     if behind > start:
         cursor.place = start
     return None
@@ -188,9 +188,9 @@ def star(cursor: Cursor, items: list[Item], until: int) -> None:
     if has_second_star and cursor.place < until and cursor.at(T.IN) and begins_place(cursor):
         body = _starred_in_place(cursor, body, first)
     group = Group(tuple(body), Exactly(1), cursor.span(first))
-    there = repeated_in_place(cursor, group.body, first) if cursor.place < until else None
-    if there is not None:
-        group = replace(group, body=(there,))
+    group_in_place = repeated_in_place(cursor, group.body, first) if cursor.place < until else None
+    if group_in_place is not None:
+        group = replace(group, body=(group_in_place,))
     if cursor.place < until:
         cursor.take_phrase(_SIGN_BEFORE_REPEAT)
     goes_on = cursor.place < until
@@ -199,8 +199,8 @@ def star(cursor: Cursor, items: list[Item], until: int) -> None:
     elif goes_on and cursor.accept(T.ONGOING):
         cursor.skip(T.AROUND, T.ONGOING)
         items.append(replace(group, times=Rest()))
-    elif there is not None:
-        items.append(there)
+    elif group_in_place is not None:
+        items.append(group_in_place)
     elif has_second_star:
         items.append(_between_stars(cursor, group, early))
     else:

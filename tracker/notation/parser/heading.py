@@ -93,13 +93,13 @@ _NOT_IN_A_TITLE = frozenset("inc dec ch work before after by since place sew stu
 """Words of a sentence that names a round, besides those that instruct."""
 
 
-_SEEN = 1_000
+_LONGEST_START = 1_000
 """Characters that tell all of a heading: what it ends in, and whether anything is worked behind it."""
 
 
 def heading(text: str) -> Heading:
     """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
-    return _heading(text[:_SEEN])
+    return _heading(text[:_LONGEST_START])
 
 
 LONGEST_HEADING = 400
@@ -198,8 +198,8 @@ def _behind_title(words: _Words) -> Heading | None:
     if match is None or words.starts[match.end("title")] > _LONGEST_TITLE:
         return None
     title = words.between(0, match.end())
-    said = re.findall(r"[a-z']+", title)
-    if said not in (["inc"], ["dec"]) and not _NOT_IN_A_TITLE.isdisjoint(said):
+    title_words = re.findall(r"[a-z']+", title)
+    if title_words not in (["inc"], ["dec"]) and not _NOT_IN_A_TITLE.isdisjoint(title_words):
         return None
     if not _NO_TITLE.isdisjoint(_kinds(title)):
         return None

@@ -13,7 +13,7 @@ from tracker.notation.token_stream import Cursor, PhrasePattern
 
 BEGINS_HELD = PhrasePattern("HELD_BACK")
 
-_HELD = PhrasePattern(
+_HOLDING_BACK = PhrasePattern(
     "HELD_BACK BACK_WORD? (IN A_HOOK)? LAST SPACE (OF EACH (OF THEM)? [STITCH NOUN]?)? (IN A_HOOK)?"
     " [COMMA NEWLINE]* WORK?"
 )
@@ -24,18 +24,19 @@ _CLOSED = PhrasePattern(
 
 
 def held_loops(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """HELD PHRASE { , PHRASE } CLOSED, or HELD CLOSED behind its phrase: so many stitches, closed as one"""
+    """HOLDING BACK PHRASE { , PHRASE } CLOSED, or HOLDING BACK CLOSED behind its phrase: so many stitches, closed as
+    one"""
     first = cursor.place
-    if not cursor.take_phrase(_HELD):
+    if not cursor.take_phrase(_HOLDING_BACK):
         return False
-    held: list[Item] = []
-    while begins_phrase(cursor) or (held and cursor.at(T.SKIP)):
-        held += skip_phrase(cursor) if cursor.at(T.SKIP) else stitch_phrase(cursor)
+    phrases: list[Item] = []
+    while begins_phrase(cursor) or (phrases and cursor.at(T.SKIP)):
+        phrases += skip_phrase(cursor) if cursor.at(T.SKIP) else stitch_phrase(cursor)
         if cursor.begins(_CLOSED):
             break
         cursor.skip(T.COMMA, T.AND, T.THEN)
-    kept = len(items) if held else len(items) - 1
-    act = _closed(held or items[-1:], cursor.span(first)) if cursor.take_phrase(_CLOSED) else None
+    kept = len(items) if phrases else len(items) - 1
+    act = _closed(phrases or items[-1:], cursor.span(first)) if cursor.take_phrase(_CLOSED) else None
     if act is None:
         cursor.place = first
         return False
@@ -43,17 +44,17 @@ def held_loops(cursor: Cursor, items: list[Item], _until: int) -> bool:
     return True
 
 
-def _closed(held: list[Item], span: Span) -> Instruction | None:
+def _closed(phrases: list[Item], span: Span) -> Instruction | None:
     """The stitches closed as one, over all their places or in the one that they share; None if they are no such."""
     over = loops = 0
-    for item in held:
+    for item in phrases:
         if not isinstance(item, Some) or not isinstance(item.times, Exactly) or item.act.takes > 1:
             return None
         over += item.act.takes * item.times.count
         loops += item.act.stitches * item.times.count
-    first = last_act(held[0]) if held else None
+    first = last_act(phrases[0]) if phrases else None
     stitch = BY_ID.get(first.makes[0].kind) if first is not None and first.makes else None
-    made = {each.kind for act in acts(tuple(held)) for each in act.makes}
+    made = {each.kind for act in acts(tuple(phrases)) for each in act.makes}
     if first is None or stitch is None or loops < 2 or len(made) > 1:
         return None
     if stitch.turning_chain > 1 and (over < loops or loops >= CLUSTER):

@@ -117,14 +117,14 @@ def _step(cursor: Cursor, name: str, technique: Technique) -> Item:
     return Some(Instruction(name, Role.STEP, into=Into.NOTHING, technique=technique, span=cursor.span(first)))
 
 
-def _loop_in_force(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def _loop_in_force(cursor: Cursor, body: list[Item], _until: int) -> bool:
     """[[work [all sts]] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose they are; one
     that a line ends with is that of all its stitches"""
     if _free_loops(cursor):
         return True
-    if not cursor.depth and cursor.begins(LOOP_AT_END) and any(map(is_plain_work, found)):
+    if not cursor.depth and cursor.begins(LOOP_AT_END) and any(map(is_plain_work, body)):
         loop = next(word.loop for word in cursor.take_phrase(LOOP_AT_END) if word.kind is T.LOOP)
-        found[:] = each_act(tuple(found), lambda act: replace(act, loop=loop) if act.loop is Loop.BOTH else act)
+        body[:] = each_act(tuple(body), lambda act: replace(act, loop=loop) if act.loop is Loop.BOTH else act)
         return True
     if not cursor.at(T.LOOP) and not cursor.take_phrase(_LOOP_ONWARD):
         return False
@@ -278,7 +278,7 @@ def names_all_layers(cursor: Cursor) -> bool:
 _LAYERS = frozenset(WORD_GROUPS["LAYERS"].split("|"))
 
 
-def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
+def _stray(cursor: Cursor, _items: list[Item], _until: int) -> None:
     raise cursor.fail(
         "stray-bracket",
         f"'{cursor.token().text}' closes a bracket that was never opened",
@@ -396,7 +396,7 @@ RULES: tuple[Rule, ...] = (
     Rule("plain count", asides.plain_count, "inc, 5 sts, inc"),
     Rule("bare number", asides.bare_number, "(1, inc) x 6"),
     Rule("yarn run", yarn_run, "sc 3 red, 2 white, 3 red"),
-    Rule("held", asides.held, "keeping the ch-3 loops behind, sc in next sc", at=asides.HELD),
+    Rule("how it lies", asides.how_it_lies, "keeping the ch-3 loops behind, sc in next sc", at=asides.HOW_IT_LIES),
 )
 """What stands in a row: by its first word, or else the first of these that stands there; else it is a remark."""
 

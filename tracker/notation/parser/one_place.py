@@ -292,7 +292,7 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         return True
     where = place(cursor)
     further = further_place(cursor) if where.same else None
-    if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
+    if where.has_number and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
         cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
         return True
     if (not first or cursor.tokens[first - 1].kind in _ENDS_A_PLACE) and cursor.begins(_STOP_BEFORE_WORK):
@@ -307,7 +307,7 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         return True
     anywhere = where.into is Into.STITCH and cursor.begins(_IN_ANY, first)
     ended = cursor.place >= until or cursor.finished
-    cut_off = where.told and items and first and cursor.tokens[first - 1].kind in (T.DOT, T.CLOSE)
+    cut_off = where.has_number and items and first and cursor.tokens[first - 1].kind in (T.DOT, T.CLOSE)
     if (ended and not cut_off) or (anywhere and begins_chain(cursor)):
         cursor.remarks.append(cursor.words(first))
     elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):

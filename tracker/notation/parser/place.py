@@ -169,7 +169,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
     if back := cursor.take_phrase(_BACK_ALONG_CHAIN):
         over = next((Exactly(word.number) for word in back if word.kind is T.NUMBER), Rest())
-        return Where(over, Into.CHAIN, from_hook=2, told=over != Rest(), each=over == Rest())
+        return Where(over, Into.CHAIN, from_hook=2, has_number=over != Rest(), each=over == Rest())
     if cursor.take_phrase(OVER_A_THING):
         return RING
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
@@ -182,7 +182,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         loop = cursor.take().loop
         cursor.skip(T.OF, T.IN)
     cursor.skip(T.TOTAL)
-    where = BOTH_ENDS if takes_both_ends(cursor) else _which(cursor, taken_in)
+    where = BOTH_ENDS if takes_both_ends(cursor) else _place_named(cursor, taken_in)
     if where is None:
         raise cursor.fail(
             "no-place",
@@ -202,7 +202,7 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
         where = replace(where, same=True)
     if (where.bases != Exactly(1) or not cursor.begins(OF_PETAL)) and of_part(cursor):
         where = replace(where, into=Into.PART)
-    if where.told and further_part(cursor):
+    if where.has_number and further_part(cursor):
         where = replace(where, into=Into.PART)
     cursor.take_phrase(_IN_A_PART)
     if where.into in (Into.RING, Into.SPACE):
@@ -217,16 +217,16 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     if where.into is Into.STITCH and cursor.take_phrase(_PASSED_OVER_NOW):
         where = replace(where, same=True, each=True, onto=SKIPPED)
     far = extent(cursor)
-    if far is None or (isinstance(where.bases, Exactly) and where.told and where.bases.count > 1):
+    if far is None or (isinstance(where.bases, Exactly) and where.has_number and where.bases.count > 1):
         return where
     return replace(where, bases=far, each=True)
 
 
-def _which(cursor: Cursor, taken_in: bool) -> Where | None:
+def _place_named(cursor: Cursor, taken_in: bool) -> Where | None:
     """WHICH := BETWEEN | TOP | FOOT | EACH | SAME | NEXT | REMAINING | NTH | n BASE | BASE"""
     cursor.skip(T.WORK)
     if cursor.accept(T.BEHIND):
-        return _which(cursor, True)
+        return _place_named(cursor, True)
     kind = cursor.peek()
     if cursor.begins(_PASSED_OVER_BEFORE):
         return skipped(cursor, 1)
@@ -332,7 +332,7 @@ def _numbered(cursor: Cursor) -> Where:
     if cursor.begins(_PASSED_OVER_BEFORE):
         return skipped(cursor, bases.count)
     cursor.skip(T.REMAINING, T.NEXT, T.MORE, T.LAST)
-    return replace(base(cursor, bases) or Where(bases), told=True)
+    return replace(base(cursor, bases) or Where(bases), has_number=True)
 
 
 def _is_one_space(cursor: Cursor) -> bool:
@@ -416,7 +416,7 @@ def _nth(cursor: Cursor) -> Where:
         return replace(where, first=is_first, each=where.bases != Exactly(1))
     if listed := cursor.take_phrase(_LISTED):
         bases = Exactly(1 + len(listed) // 2)
-        return replace(base(cursor, bases) or Where(bases), told=True, each=True)
+        return replace(base(cursor, bases) or Where(bases), has_number=True, each=True)
     where = _one(cursor)
     if where.into is Into.CHAIN and cursor.take_phrase(_OF_TURNING_CHAIN):
         return Where(Exactly(1), first=True)  # the stitch that the chain stands for

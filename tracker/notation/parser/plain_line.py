@@ -206,5 +206,5 @@ def _place(words: str, over: str | None) -> Where | None:
     if not words:
         return None
     if over:
-        return Where(Exactly(int(over)), told=True)
+        return Where(Exactly(int(over)), has_number=True)
     return Where(Exactly(1)) if "next" in words else Where(Rest(), each="each" in words)

@@ -222,9 +222,9 @@ def multiplier(cursor: Cursor) -> Often | None:
     None if none stands here; a number alone is one only behind a bracket.
     """
     if words := cursor.take_phrase(_BEFORE_TIMES):
-        found = multiplier(cursor)
+        often = multiplier(cursor)
         more = any(word.kind is not T.TOTAL for word in words)
-        return replace(found, besides=True) if found is not None and more else found
+        return replace(often, besides=True) if often is not None and more else often
     if cursor.begins(_NUMBER_LOST):
         sign = cursor.token().text
         raise cursor.fail(
@@ -284,13 +284,13 @@ def how_often_repeated(cursor: Cursor) -> Often:
     if words := cursor.take_phrase(_IN_THE_OTHERS):
         return Often(Exactly(next(word.number for word in words if word.kind is T.NUMBER)), besides=True)
     around = bool(cursor.take_phrase(_AROUND_SO_OFTEN))
-    found = multiplier(cursor)
-    if found is None and cursor.at(T.NUMBER) and not around:
-        found = Often(Exactly(cursor.number()), besides=bool(cursor.accept(T.MORE)))
+    often = multiplier(cursor)
+    if often is None and cursor.at(T.NUMBER) and not around:
+        often = Often(Exactly(cursor.number()), besides=bool(cursor.accept(T.MORE)))
     if bracketed:
         cursor.place = close + 1
     cursor.skip(T.AROUND, T.TOTAL, T.ONGOING, T.EVENLY)
-    return found or Often(Rest())
+    return often or Often(Rest())
 
 
 def repeated(body: tuple[Item, ...], often: Often, span: Span) -> Item:
@@ -308,8 +308,8 @@ def _in_one_stitch_or_the_same(last: Item) -> Item:
     if last.act.same_space or last.times != Exactly(1):
         return last
     of_its_own = replace(last, act=replace(last.act, takes=1, into=Into.STITCH))
-    told = Option((of_its_own,), "read 'in same st' as all of them in one stitch", rescue=True)
-    return Choice(ChoiceKind.COUNT, (Option((last,)), told), "in same st")
+    in_one_stitch = Option((of_its_own,), "read 'in same st' as all of them in one stitch", rescue=True)
+    return Choice(ChoiceKind.COUNT, (Option((last,)), in_one_stitch), "in same st")
 
 
 def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_first: bool) -> Item:

@@ -128,18 +128,18 @@ def onward(cursor: Cursor, head: Heading) -> Reference | None:
     if added is not None:
         cursor.place = added
         behind = added + len(cursor.take_phrase(_ADDED))
-        rest = [*cursor.tokens[:added], *cursor.tokens[behind:]]
-        said = {word.kind for word in rest if word.kind not in PAUSES}
-        goes_on = said <= _HOW_ONWARD or said <= {T.REPEAT, T.ROUND, T.NUMBER, T.SAME, T.LAST, T.PREVIOUS, T.EACH}
-        return Reference(onward=True) if said & {T.ONGOING, T.REPEAT} and goes_on else None
+        words = [*cursor.tokens[:added], *cursor.tokens[behind:]]
+        sorts = {word.kind for word in words if word.kind not in PAUSES}
+        goes_on = sorts <= _HOW_ONWARD or sorts <= {T.REPEAT, T.ROUND, T.NUMBER, T.SAME, T.LAST, T.PREVIOUS, T.EACH}
+        return Reference(onward=True) if sorts & {T.ONGOING, T.REPEAT} and goes_on else None
     if cursor.begins(_BY_SO_MANY, 0) and (len(head.numbers) > 1 or head.is_open):
         return Reference(onward=True)
     kinds = [token.kind for token in cursor.tokens]
     cursor.skip(T.THEN)
-    said = set(kinds[cursor.place :])
-    if not cursor.begins(_ONWARD) or not said <= _HOW_ONWARD or not (said & {T.INC, T.DEC} or _says_how(cursor)):
+    sorts = set(kinds[cursor.place :])
+    if not cursor.begins(_ONWARD) or not sorts <= _HOW_ONWARD or not (sorts & {T.INC, T.DEC} or _says_how(cursor)):
         return None
-    if T.AROUND in said and not said & {T.INC, T.DEC}:
+    if T.AROUND in sorts and not sorts & {T.INC, T.DEC}:
         return None
     places = (index for index in range(len(kinds)) if cursor.begins(_ONWARD_FOR, index))
     cursor.place = next(places, len(kinds))
@@ -175,10 +175,10 @@ def reference(cursor: Cursor) -> Reference | None:
     named = _with_times(cursor, named)
     if words := cursor.take_phrase(_OTHER_NUMBER):
         return replace(named, change=cursor.words(cursor.place - len(words)))
-    rest = cursor.tokens[cursor.place :]
-    if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in rest):
+    behind = cursor.tokens[cursor.place :]
+    if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in behind):
         return None
-    until = next((index for index, word in enumerate(rest) if word.kind is T.UNTIL), None)
+    until = next((index for index, word in enumerate(behind) if word.kind is T.UNTIL), None)
     if until is not None and (named.times, named.rounds) == (1, 0):
         return replace(named, by_eye=cursor.words(cursor.place + until, len(cursor.tokens)))
     return _changed(cursor, named)
@@ -227,9 +227,9 @@ def _nth_round(cursor: Cursor) -> Reference | None:
     """NTH ROUNDS := nth { (- | to | and | ,) nth } rnds"""
     if not cursor.begins(_NTH_ROUNDS):
         return None
-    found = _numbered(cursor)
+    named = _numbered(cursor)
     cursor.skip(T.ROUND)
-    return found
+    return named
 
 
 def _rounds(cursor: Cursor) -> Reference | None:

@@ -13,7 +13,7 @@ from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
-_WHAT = PhrasePattern(
+_PART_NAMED = PhrasePattern(
     """
       DASH MARK
     | [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON FILLER ORDINAL]
@@ -151,7 +151,7 @@ def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, bes
     """
     first = cursor.place
     cursor.accept(T.REPEAT, T.WORK)
-    starred = _what(cursor)
+    starred = _part_named(cursor)
     cursor.take_phrase(_SO_MANY_STITCHES)
     often = how_often_repeated(cursor)
     starred = from_where(cursor) or starred
@@ -165,10 +165,10 @@ def from_where(cursor: Cursor) -> bool:
     return cursor.open_marks == 0 and bool(cursor.take_phrase(_FROM_WHERE))
 
 
-def _what(cursor: Cursor) -> bool:
+def _part_named(cursor: Cursor) -> bool:
     """WHAT := { from | * | to * | between | beginning | '(' words ')' ... }: taken; whether a star was named"""
     starred = False
-    while cursor.begins(_WHAT):
+    while cursor.begins(_PART_NAMED):
         starred = starred or cursor.at(T.MARK)
         if not cursor.at(T.OPEN):
             cursor.take()

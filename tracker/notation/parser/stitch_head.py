@@ -101,8 +101,8 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         return _of_stitch(cursor, token.name, count)
     if token.kind is T.POSTED:
         kind, loop = token.posted
-        found, count = _of_stitch(cursor, kind, count)
-        return replace(found, loop=loop), count
+        posted, count = _of_stitch(cursor, kind, count)
+        return replace(posted, loop=loop), count
     if token.kind in (T.INC, T.DEC):
         if count is None and cursor.begins(_STITCHES_EVENLY):
             count = counts.count(cursor)
@@ -113,10 +113,10 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         kind = str(token.value or named or MAIN)
         return (increase if token.kind is T.INC else decrease)(kind), count
     if token.kind is T.BUNCH:
-        found = _bunch(cursor, token.name)
-        if found.single and cursor.at(T.INC, T.DEC) and not cursor.token().value:
+        group = _bunch(cursor, token.name)
+        if group.single and cursor.at(T.INC, T.DEC) and not cursor.token().value:
             return (increase if cursor.take().kind is T.INC else decrease)(token.name), count
-        return found, count
+        return group, count
     message = f"expected a stitch before '{token.text}'"
     raise cursor.fail("no-stitch", message, cursor.span(cursor.place - 1), "name the stitch")
 
@@ -168,7 +168,7 @@ def _bunch_of(cursor: Cursor, kind: str, count: int | None) -> Head:
 
 
 def _bunch(cursor: Cursor, name: str) -> Head:
-    """BUNCH := shell [TOLD], as the pattern defines it, as it is told here, or as it usually is"""
+    """BUNCH := shell [CONTENTS], as the pattern defines it, as it is told here, or as it usually is"""
     own = next((word for word in cursor.context.words if word.phrase == name and not word.meaning), None)
     if own is not None:
         makes = (Made(name, own.leaves),) if own.leaves else (Made("ch", 1),)
@@ -181,12 +181,12 @@ def _bunch(cursor: Cursor, name: str) -> Head:
             return _named_group(name, tuple(Made(kind, number) for kind, number in contents))
     if name not in BUNCH_BY_ID:
         return _named_group(name, (Made(name),))
-    told = _told(cursor, name)
+    named_contents = _contents_named(cursor, name)
     if name == PICOT:
-        length = next((made.count for made in told or () if made.is_chain), 3)
+        length = next((made.count for made in named_contents or () if made.is_chain), 3)
         return replace(_named_group(name, (Made("ch", length),)), takes=0)
-    if told:
-        return _named_group(name, told)
+    if named_contents:
+        return _named_group(name, named_contents)
     bunch = BUNCH_BY_ID[name]
     if not bunch.usual:
         span = cursor.span(cursor.place - 1)
@@ -220,8 +220,8 @@ def _note_assumed(cursor: Cursor, name: str) -> None:
     cursor.notes.append(warning("undefined-group", message, span, f"define it: {name} = {usual} in one st"))
 
 
-def _told(cursor: Cursor, name: str) -> tuple[Made, ...]:
-    """TOLD := of n stitch | '(' n stitch { , n stitch } ')': what the group is here; empty if it is not told"""
+def _contents_named(cursor: Cursor, name: str) -> tuple[Made, ...]:
+    """CONTENTS := of n stitch | '(' n stitch { , n stitch } ')': what the group is here; empty if it is not named"""
     makes: tuple[Made, ...] = ()
     if words := cursor.take_phrase(_OF_SO_MANY):
         makes = (Made(words[2].name, words[1].number),)

@@ -156,9 +156,9 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
 
 def _takes_side(cursor: Cursor) -> bool:
     """SIDE: "28 sc down side" """
-    found = bool(cursor.take_phrase(_ONE_SIDE))
-    cursor.on_parts = cursor.on_parts or found
-    return found
+    goes_down_side = bool(cursor.take_phrase(_ONE_SIDE))
+    cursor.on_parts = cursor.on_parts or goes_down_side
+    return goes_down_side
 
 
 def _takes_edge(cursor: Cursor) -> bool:
@@ -176,21 +176,21 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
     if count is None:
         count = counts.count(cursor)
     cursor.skip(T.BEGINNING, T.MORE, T.OF, T.ORDINAL)
-    what, count = head(cursor, count)
-    if what.single:
+    stitch_head, count = head(cursor, count)
+    if stitch_head.single:
         cursor.skip(T.NOUN)
     behind = count is None
     if count is None:
         count = _count_behind(cursor)
-    if what.loop is not Loop.BOTH:
-        loop = what.loop
+    if stitch_head.loop is not Loop.BOTH:
+        loop = stitch_head.loop
     loop = loop_behind(cursor) or loop
     aside_before_place(cursor)
     takes_all_layers(cursor)
     often = how_many_times(cursor) if cursor.begins(_TIMES_BEFORE_PLACE) else often_in_place(cursor)
-    if what.single and count is None and often > 1:
+    if stitch_head.single and count is None and often > 1:
         count, often = often, 1  # "sc twice in each st" is 2 sc in each
-    return _Named(what, count, loop, first, behind, often)
+    return _Named(stitch_head, count, loop, first, behind, often)
 
 
 def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
@@ -208,7 +208,7 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     if where is not None and cursor.accept(T.TOG):
         over = where.bases.count if isinstance(where.bases, Exactly) else 2
         named = replace(named, head=together(named.head.makes[0].kind, max(over, 2)))
-        where = Where(Exactly(1), told=True, loop=where.loop)
+        where = Where(Exactly(1), has_number=True, loop=where.loop)
     loop = loop_behind(cursor)
     named = replace(named, loop=loop) if loop else named
     often = named.often * how_many_times(cursor)
@@ -340,12 +340,12 @@ def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     token = cursor.take()
     kind = str(token.value or MAIN)
     span = cursor.span(first)
-    what = increase(kind) if token.kind is T.INC else decrease(kind)
-    change, plain = what.act(cursor.loop, span), stitch(kind).act(cursor.loop, span)
+    change_head = increase(kind) if token.kind is T.INC else decrease(kind)
+    change, plain = change_head.act(cursor.loop, span), stitch(kind).act(cursor.loop, span)
     words = f"{count} {token.text}"
-    as_two = f"read '{words}' as {count} {kind} and one {what.name}"
+    as_two = f"read '{words}' as {count} {kind} and one {change_head.name}"
     apart = Option((Some(plain, Exactly(count)), Some(change)), as_two)
-    as_one = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {what.name}")
+    as_one = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {change_head.name}")
     if first and cursor.tokens[first - 1].kind is T.STITCH:
         return [Choice(ChoiceKind.COUNT, (apart, replace(as_one, rescue=True)), words)]
     return [Choice(ChoiceKind.COUNT, (as_one, apart if count > 1 else replace(apart, rescue=True)), words)]

@@ -87,14 +87,14 @@ def chain(cursor: Cursor, items: list[Item], _until: int) -> bool:
     return True
 
 
-def _skip_what_it_says_again(cursor: Cursor, told: list[Item], first: int) -> None:
+def _skip_what_it_says_again(cursor: Cursor, in_letters: list[Item], first: int) -> None:
     """ "ch 3 - chain 3 stitches": in letters, and in words once more"""
     start = cursor.place
     words = cursor.take_phrase(_IN_WORDS)
     if words and words[-1].text != next(token.text for token in cursor.tokens[first:] if token.kind is T.CHAIN):
         cursor.place -= 1
         again = chain_phrase(cursor)
-        if list(map(_made, again)) == list(map(_made, told)):
+        if list(map(_made, again)) == list(map(_made, in_letters)):
             return
     cursor.place = start
 
@@ -228,9 +228,9 @@ def _is_placed_alone(cursor: Cursor, begins: int) -> bool:
 
 def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
     """ "3 sc, inc around": the row of counted stitches and the change go around together, most likely"""
-    said = {token.kind for token in cursor.tokens[first : cursor.place]}
+    kinds = {token.kind for token in cursor.tokens[first : cursor.place]}
     lead, body = without_leads(items)
-    if cursor.depth or len(body) < 2 or T.AROUND not in said or said & {T.EACH, T.ALL, T.OTHER}:
+    if cursor.depth or len(body) < 2 or T.AROUND not in kinds or kinds & {T.EACH, T.ALL, T.OTHER}:
         return
     last = body[-1]
     if not isinstance(last, Some) or last.times != Rest() or last.act.technique not in _CHANGES:

@@ -189,9 +189,9 @@ class _End:
 
     def take_before_steps(self) -> None:
         """A total with nothing but joining, turning and chaining behind it: "(26 dc), join"."""
-        found = _bracket_before_steps(self.body) or _plain_before_steps(self.body)
-        if found is not None:
-            before, words, behind = found
+        parts = _bracket_before_steps(self.body) or _plain_before_steps(self.body)
+        if parts is not None:
+            before, words, behind = parts
             self._state(words)
             self.body = before + behind
 
@@ -216,14 +216,14 @@ class _End:
 def _behind_bracket_in_front(body: list[Token]) -> int:
     """How many words a bracket with a total takes at the beginning, before what is to be made; 0 if none does."""
     close = next((index for index, word in enumerate(body) if word.kind is T.CLOSE), 0)
-    inner, rest = body[1:close], body[close + 1 :]
-    if not inner or body[0].kind is not T.OPEN or not is_total(inner) or not rest:
+    inner, behind = body[1:close], body[close + 1 :]
+    if not inner or body[0].kind is not T.OPEN or not is_total(inner) or not behind:
         return 0
-    kinds, after = {word.kind for word in inner}, rest[0].kind
+    kinds, after = {word.kind for word in inner}, behind[0].kind
     is_apart = after in (T.DASH, T.COLON)
     if after in _BINDS or (after in MADE and kinds == {T.NUMBER}) or (kinds & MADE and not is_apart):
         return 0  # "(6 sc) in ring", "(6) sc" and "(6 sc), inc" are worked
-    return close + 1 if any(word.kind in INSTRUCTS for word in rest) else 0
+    return close + 1 if any(word.kind in INSTRUCTS for word in behind) else 0
 
 
 _LONGEST_IN_FRONT = 10
@@ -241,8 +241,8 @@ def _remark_behind_total(body: list[Token]) -> int | None:
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
         if kind in PAUSES or (kind is T.DASH and body[index - 1].kind is T.CLOSE):
-            said = {word.kind for word in without_measures(body[index + 1 :])}
-            if not said & {T.WORD, T.STEP, T.WORK} or said & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
+            kinds = {word.kind for word in without_measures(body[index + 1 :])}
+            if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
                 return None
             before = trimmed(body[:index])
             return index if _ends_in_total(body, before) or _ends_in_sure_total(body, before) else None
@@ -274,9 +274,9 @@ def _is_sentence(words: list[Token]) -> bool:
     words = without_measures(words)
     rounds = {index + 1 for index, word in enumerate(words) if word.kind is T.ROUND}
     numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
-    said = {word.kind for word in words}
-    makes = said & (_SAYS_HOW - {T.NUMBER, T.NOUN})
-    return T.WORD in said and len(words) >= _SENTENCE and not makes and numbers <= rounds
+    kinds = {word.kind for word in words}
+    makes = kinds & (_SAYS_HOW - {T.NUMBER, T.NOUN})
+    return T.WORD in kinds and len(words) >= _SENTENCE and not makes and numbers <= rounds
 
 
 _SENTENCE = 4
@@ -395,8 +395,8 @@ def _plain_before_steps(body: list[Token]) -> _Parted | None:
     return None
 
 
-def _names_base(rest: list[Token]) -> bool:
-    return bool(rest) and rest[0].kind in (T.NOUN, T.STITCH, T.SPACE)
+def _names_base(behind: list[Token]) -> bool:
+    return bool(behind) and behind[0].kind in (T.NOUN, T.STITCH, T.SPACE)
 
 
 _CLOSES = (T.JOIN, T.TO)
@@ -407,16 +407,16 @@ _BINDS = (T.AROUND, T.IN, T.EACH, T.NEXT, T.OVER, T.TIMES, T.ALL, T.OFTEN)
 """What belongs to the bracket before it, which is no total then: "(12 sc, 12 hdc) around"."""
 
 
-def _only_steps(rest: list[Token]) -> bool:
+def _only_steps(words: list[Token]) -> bool:
     """Whether nothing but joining, turning and chaining is said here, and that is said."""
-    kinds = {word.kind for word in rest}
+    kinds = {word.kind for word in words}
     if kinds & {T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN}:
         return False
-    slips = any(word.value == "sl st" for word in rest)
-    if rest and rest[0].kind in _BINDS and not (rest[0].kind is T.IN and {T.CENTRE} & {w.kind for w in rest[1:2]}):
+    slips = any(word.value == "sl st" for word in words)
+    if words and words[0].kind in _BINDS and [w.kind for w in words[:2]] != [T.IN, T.CENTRE]:
         return False
     if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD, T.EVEN}:
         return False
-    named = [index for index, word in enumerate(rest) if word.kind is T.STITCH and word.value != "sl st"]
-    closes = [index for index, word in enumerate(rest) if word.kind in _CLOSES or word.value == "sl st"]
+    named = [index for index, word in enumerate(words) if word.kind is T.STITCH and word.value != "sl st"]
+    closes = [index for index, word in enumerate(words) if word.kind in _CLOSES or word.value == "sl st"]
     return not named or (bool(closes) and closes[0] < named[0])

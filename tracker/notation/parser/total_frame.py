@@ -31,12 +31,12 @@ def _without_as_before(tokens: list[Token]) -> list[Token]:
     end = trimmed(tokens)
     end -= bool(end) and tokens[end - 1].kind is T.CLOSE
     as_before = end > 1 and tokens[end - 2].kind is T.AS and tokens[end - 1].text == "before"
-    said = 2 if as_before else int(end > 0 and tokens[end - 1].kind is T.AGAIN)
-    number = end - said - 1
+    cut = 2 if as_before else int(end > 0 and tokens[end - 1].kind is T.AGAIN)
+    number = end - cut - 1
     number -= number > 0 and tokens[number].kind in (T.NOUN, T.STITCH)
-    if not said or number < 1 or tokens[number].kind is not T.NUMBER or tokens[number - 1].kind not in _BEFORE_TOTAL:
+    if not cut or number < 1 or tokens[number].kind is not T.NUMBER or tokens[number - 1].kind not in _BEFORE_TOTAL:
         return tokens
-    return [*tokens[: end - said], *tokens[end:]]
+    return [*tokens[: end - cut], *tokens[end:]]
 
 
 _BEFORE_TOTAL = PAUSES | {T.OPEN, T.EQUALS, T.DASH, T.TOTAL, T.COLON}
@@ -81,8 +81,8 @@ def _is_slanted(tokens: list[Token], first: int, last: int) -> bool:
         inner = inner[1:-1]
     if not any(word.kind in INSTRUCTS for word in tokens[:first]):
         return False
-    said = {word.kind for word in inner}
-    if said & {T.WORD, T.STEP} and not said & (MADE | {T.NUMBER}):
+    kinds = {word.kind for word in inner}
+    if kinds & {T.WORD, T.STEP} and not kinds & (MADE | {T.NUMBER}):
         return True
     return tokens[first - 1].kind not in (T.COMMA, T.AND, T.THEN, T.COLON) and is_total(inner)
 

@@ -64,9 +64,9 @@ def is_total(words: list[Token]) -> bool:
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
     if [word.kind for word in content] == [T.NUMBER, T.MORE, T.WORD]:
         del content[1]  # "11 more petals"
-    for said in ([T.IN, T.SAME, T.ROUND], [T.SAME, T.ROUND], [T.IN, T.ROUND]):
-        if [word.kind for word in content[-len(said) :]] == said:
-            del content[-len(said) :]  # "18 sc in this round"
+    for ending in ([T.IN, T.SAME, T.ROUND], [T.SAME, T.ROUND], [T.IN, T.ROUND]):
+        if [word.kind for word in content[-len(ending) :]] == ending:
+            del content[-len(ending) :]  # "18 sc in this round"
     while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
         if content[0].text.endswith("as"):
             return False  # "counts as 1 dc" tells what a chain stands for
@@ -341,13 +341,13 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return _behind_number(before, kinds)
     if lead is T.CLOSE and len(total) == 1:
         return number > MOST_TIMES_UNSAID
-    said = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)]
-    plain = said == [T.NUMBER, T.NOUN]
+    counted_kinds = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)]
+    plain = counted_kinds == [T.NUMBER, T.NOUN]
     if before[-1].text == MAKING:
         return T.NOUN in kinds
     if lead is T.COMMA:  # no stitch is named and no place: nothing is worked
         sure = number >= SMALLEST_ROUND or before[-2].kind is T.AROUND
-        return said[:2] == [T.NUMBER, T.NOUN] and sure and T.WORD not in said[2:3]
+        return counted_kinds[:2] == [T.NUMBER, T.NOUN] and sure and T.WORD not in counted_kinds[2:3]
     if lead in (T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         return plain and number >= SMALLEST_ROUND and _ends_a_round(before)
     return False
@@ -466,9 +466,9 @@ def _behind_number(before: list[Token], kinds: list[T]) -> bool:
 def _closes_round(before: list[Token]) -> bool:
     """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr", not "2 sl sts, 10 sc"."""
     opening = opening_of(before, len(before) - 2)
-    said = before[:-1] if opening is None else before[:opening]
+    outside = before[:-1] if opening is None else before[:opening]
     clause: list[Token] = []
-    for word in reversed(said):
+    for word in reversed(outside):
         if word.kind in STOPS:
             break
         clause.insert(0, word)

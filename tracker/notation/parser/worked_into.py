@@ -16,14 +16,14 @@ class Where:
 
     `every` is n for "every nth"; `from_hook` is n for "nth chain from the hook"; `same` is the place just worked
     into; `also_spaces` says that the spaces that `onto` names, or each of their chains ("ch"), count as bases
-    besides. `told` says that the phrase gave a number of bases itself; `onto` is what it calls the base, where that
-    can be checked.
+    besides. `has_number` says that the phrase gave a number of bases itself; `onto` is what it calls the base, where
+    that can be checked.
     """
 
     bases: Times
     into: Into = Into.STITCH
     each: bool = False
-    told: bool = False
+    has_number: bool = False
     every: int = 0
     from_hook: int = 0
     same: bool = False
@@ -99,7 +99,7 @@ def skipped(cursor: Cursor, number: int) -> Where:
         number = _last_skipped(cursor)
     base(cursor, Exactly(number))
     if cursor.begins(_ROUNDS_BELOW):
-        return Where(Exactly(number), told=True)
+        return Where(Exactly(number), has_number=True)
     return Where(Exactly(number), same=True, each=True, onto=SKIPPED)
 
 
@@ -373,7 +373,7 @@ def of_space(cursor: Cursor, where: Where) -> Where:
     bases = where.bases
     if bases == Rest() and T.EACH not in [word.kind for word in words]:
         bases = Exactly(number) if number else Rest(in_one=True)
-    return replace(where, bases=bases, onto=length or ANY_SPACE, told=isinstance(bases, Exactly), each=True)
+    return replace(where, bases=bases, onto=length or ANY_SPACE, has_number=isinstance(bases, Exactly), each=True)
 
 
 # Both ends of a round or row: "at each end", "in the first and last st", "at the beginning and end of the row".
