@@ -19,6 +19,7 @@ SAYS_NOTHING = {
 ROOMS = {
     "ground": "*.py",
     "notation parser": "notation/parser/*.py",
+    "rounds": "rounds/*.py",
     "pattern": "pattern/*.py",
     "misprints": "pattern/misprints/*.py",
     "phrasing": "phrasing/**/*.py",

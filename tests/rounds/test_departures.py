@@ -151,7 +151,7 @@ def proposed(text: str) -> list[str]:
     found = []
     for departure in departures(line, line, Context()):
         asked = "?" if departure.is_asked else ""
-        words = [f"{word.phrase} as {word.meaning}" for word in departure.meant]
+        words = [f"{word.phrase} as {word.meaning}" for word in departure.corrections]
         words += [f"a stitch, {departure.stitch}"] if departure.stitch else []
         read = departure.applied(text) if departure.written else ", ".join(words)
         found.append(f"{departure.cost}{asked} {read}")

@@ -310,8 +310,8 @@ def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
         named[kind] = named.get(kind, 0) + number
     if len(named) < 2 or set(named) != set(made) or named == made:
         return None
-    told = " and ".join(f"{number} {kind}" for kind, number in made.items())
-    return Agreement(False, plan.leaves, how=f"makes {told}, and the total names other numbers of them")
+    kinds_made = " and ".join(f"{number} {kind}" for kind, number in made.items())
+    return Agreement(False, plan.leaves, how=f"makes {kinds_made}, and the total names other numbers of them")
 
 
 def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:

@@ -203,16 +203,16 @@ def cut_short(decision: Decision, base: Base | None, stated: Stated | None) -> P
     """What goes around does not go into the bases a whole number of times."""
     if not _is_misfit(decision) or not decision.solved.cut:
         return None
-    plan, there = decision.plan, _bases(decision, base)
+    plan, bases = decision.plan, _bases(decision, base)
     group = next((node for node in plan.body if isinstance(node, Repeat)), None)
     if group is not None:
-        message = f"{there} stitches do not divide by {group.once.takes}: the last group is cut short"
-        if _breaks_off_on_purpose(plan, group) and plan.uses == there and stated and plan.leaves == stated.stitches:
+        message = f"{bases} stitches do not divide by {group.once.takes}: the last group is cut short"
+        if _breaks_off_on_purpose(plan, group) and plan.uses == bases and stated and plan.leaves == stated.stitches:
             return note("cut-short", message, group.span)
         return warning("cut-short", message, group.span, "check the count of the round before")
-    left = there - plan.uses
+    left = bases - plan.uses
     are = "stitch is" if left == 1 else "stitches are"
-    message = f"{there} stitches do not come out: {left} {are} left over"
+    message = f"{bases} stitches do not come out: {left} {are} left over"
     return warning("cut-short", message, decision.line.instruction, "check the count of the round before")
 
 
@@ -252,24 +252,24 @@ def unworked(decision: Decision, base: Base | None, stated: Stated | None) -> Pr
     solved = decision.solved
     if not _is_misfit(decision) or solved.cut or solved.idle or solved.unworked <= 0:
         return None
-    plan, there = decision.plan, _bases(decision, base)
+    plan, bases = decision.plan, _bases(decision, base)
     left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"
-    message = f"uses {plan.uses} of the {there} stitches that are there: {left}"
-    return warning("unworked", message, decision.line.instruction, _other_number(plan, there))
+    message = f"uses {plan.uses} of the {bases} stitches that are there: {left}"
+    return warning("unworked", message, decision.line.instruction, _other_number(plan, bases))
 
 
 def runs_out(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """More bases are used than there are."""
     if not decision.runs_out or decision.solved.cut:
         return None
-    plan, there = decision.plan, _bases(decision, base)
-    spot = _last_spot(plan, there)
+    plan, bases = decision.plan, _bases(decision, base)
+    spot = _last_spot(plan, bases)
     span = spot.span if spot else decision.line.instruction
     where = f" in repeat {spot.turns[0].number}" if spot and spot.turns else ""
-    message = f"this round uses {plan.uses} stitches, and only {there} are there: they run out{where}"
-    if there is not None and plan.uses <= there:  # the last of them is worked into before the words come to their end
-        message = f"there is nothing left to work into{where or ' behind this'}: {there} stitches are there"
-    return error("runs-out", message, span, _other_number(plan, there))
+    message = f"this round uses {plan.uses} stitches, and only {bases} are there: they run out{where}"
+    if bases is not None and plan.uses <= bases:  # the last of them is worked into before the words come to their end
+        message = f"there is nothing left to work into{where or ' behind this'}: {bases} stitches are there"
+    return error("runs-out", message, span, _other_number(plan, bases))
 
 
 def _is_misfit(decision: Decision) -> bool:
@@ -281,27 +281,27 @@ def _bases(decision: Decision, base: Base | None) -> int:
     return base.stitches if base else decision.plan.uses + decision.solved.unworked
 
 
-def _other_number(plan: Plan, there: int) -> str:
+def _other_number(plan: Plan, bases: int) -> str:
     """The number of repeats that would use up what is there, if a whole one does."""
     groups = [node for node in plan.body if isinstance(node, Repeat) and node.times > 1 and node.once.takes]
     if len(groups) != 1:
         return ""
     group = groups[0]
-    times, over = divmod(there - (plan.uses - group.tally.takes), group.once.takes)
+    times, over = divmod(bases - (plan.uses - group.tally.takes), group.once.takes)
     if over or times < 1:
         return ""
     makes = plan.leaves + (times - group.times) * group.once.stitches
-    return f"x {times} would use {there} and make {makes}"
+    return f"x {times} would use {bases} and make {makes}"
 
 
-def _last_spot(plan: Plan, there: int) -> Spot | None:
+def _last_spot(plan: Plan, bases: int) -> Spot | None:
     """The first move that finds no base left, by halving."""
     low, high = 0, plan.moves - 1
     while low < high:
         middle = (low + high) // 2
         spot = plan.spot(middle)
         assert spot is not None
-        if spot.takes_done + (spot.act.takes if spot.in_act == 0 else 0) > there:
+        if spot.takes_done + (spot.act.takes if spot.in_act == 0 else 0) > bases:
             high = middle
         else:
             low = middle + 1

@@ -30,8 +30,8 @@ def at_corners(
     Sides that are gone along one by one are gone along as one: nobody knows where the corners of the round below are.
     Where it is not known whether those are spaces, only a total can tell that they are.
     """
-    known = base.corners if base is not None else None
-    numbers = list(dict.fromkeys((known, *USUAL) if known else USUAL))
+    corners = base.corners if base is not None else None
+    numbers = list(dict.fromkeys((corners, *USUAL) if corners else USUAL))
     ways = [body]
     if base is not None and not base.spaces:
         into_stitches = each_act(body, lambda act: replace(act, into=Into.STITCH) if act.onto == CORNER else act)
@@ -76,7 +76,7 @@ def _so_often(item: Item, times: int) -> Item:
 def from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A round that goes from corner to corner begins in one, where it begins in a space: "(3 dc, ch 2, 3 dc) in same
     sp"."""
-    to = next((rest.onto for rest in sides(body)), "")
+    to = next((side.onto for side in sides(body)), "")
     for index, item in enumerate(body):
         if isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP):
             continue

@@ -71,13 +71,13 @@ def spaced_parts(plan: Plan, parts: Sequence[CountPart]) -> set[tuple[int, ...]]
     if len(groups) != 1 or plan.uses > MOST_WALKED or not parts:
         return set()
     before = sum(node.tally.takes for node in plan.body[: plan.body.index(groups[0])])
-    found = set()
+    counts = set()
     for acts in other_repeats(groups[0]):
         at = [(base, 1) for base in range(before)]
         base = before
         for takes, stitches in acts:
             at.append((base, stitches))
             base += takes
-        at += [(rest, 1) for rest in range(base, plan.uses)]
-        found.add(tuple(sum(s for b, s in at if part.bases[0] <= b < part.bases[1]) for part in parts))
-    return found
+        at += [(plain, 1) for plain in range(base, plan.uses)]
+        counts.add(tuple(sum(s for b, s in at if part.bases[0] <= b < part.bases[1]) for part in parts))
+    return counts

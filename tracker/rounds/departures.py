@@ -48,15 +48,15 @@ SENTENCE_WITH_STITCHES = 7
 @dataclass(frozen=True, slots=True)
 class Departure:
     """Characters written over some of those there, column by column. `words` are what was taken as a remark, "" where
-    only signs changed, and `told` says what changed besides; `stitch` is a phrase that is taken for a stitch, `meant`
-    a word taken for another, and `places` where it stands."""
+    only signs changed, and `why` says what changed besides; `stitch` is a phrase that is taken for a stitch,
+    `corrections` a word taken for another, and `places` where it stands."""
 
     cost: int
     written: tuple[tuple[int, str], ...] = ()
     words: str = ""
-    told: str = ""
+    why: str = ""
     stitch: str = ""
-    meant: tuple[OwnWord, ...] = ()
+    corrections: tuple[OwnWord, ...] = ()
     places: tuple[Span, ...] = ()
     is_asked: bool = False
     """Whether the maker has to agree, whoever else does: where a bracket is missing, more may be missing with it."""
@@ -103,19 +103,19 @@ def _other_words(tokens: list[Token], index: int, span: Span, context: Context) 
     likes = _like_words(word.text, context.terms, is_made=is_made)
     for like in likes or _far_likes(word.text, context.terms):
         if like == "the":
-            told = f"read '{word.text}' as 'the'"
-            yield Departure(MISTYPED_PLACE, ((word.start, " " * (word.end - word.start)),), told=told)
+            why = f"read '{word.text}' as 'the'"
+            yield Departure(MISTYPED_PLACE, ((word.start, " " * (word.end - word.start)),), why=why)
             continue
         cost = UNKNOWN_STITCH
         if like in _SKIPPING and [token.kind for token in tokens[max(index - 3, 0) : index]] == _CHAIN_BEFORE:
             cost = SKIP_UNDER_CHAIN
         elif likes:
             cost = MISTYPED_PLACE if not is_made and _is_word_of_a_place(like) else LIKE_WORD
-        yield Departure(cost, meant=(OwnWord(word.text, like),), places=(span,))
+        yield Departure(cost, corrections=(OwnWord(word.text, like),), places=(span,))
     behind_number = index > 0 and tokens[index - 1].kind is T.NUMBER
     kinds = {token.kind for token in tokens}
     if behind_number and T.HOOK in kinds and T.CHAIN not in kinds:  # what is counted from the hook is a chain
-        yield Departure(UNKNOWN_STITCH, meant=(OwnWord(word.text, "ch"),), places=(span,))
+        yield Departure(UNKNOWN_STITCH, corrections=(OwnWord(word.text, "ch"),), places=(span,))
     for name in _names_of_stitches(tokens, index):
         yield Departure(UNKNOWN_STITCH, stitch=name)
 
@@ -150,17 +150,17 @@ def _like_words(word: str, terms: str, *, is_made: bool) -> tuple[str, ...]:
     if len(word) < 2:
         return ()  # one letter is one off from too many
     stitches, of_a_place = dict.fromkeys(short_words(terms)), dict.fromkeys(_OF_A_PLACE)
-    known = {**stitches, **of_a_place} if is_made else {**of_a_place, **stitches}
-    same_letters = [each for each in known if sorted(each) == sorted(word)]
-    near = [each for each in known if _is_one_letter_off(each, word)]
+    words = {**stitches, **of_a_place} if is_made else {**of_a_place, **stitches}
+    same_letters = [each for each in words if sorted(each) == sorted(word)]
+    near = [each for each in words if _is_one_letter_off(each, word)]
     return tuple(same_letters or sorted(near, key=lambda each: each[0] != word[0]))
 
 
-def _is_one_letter_off(known: str, word: str) -> bool:
+def _is_one_letter_off(like: str, word: str) -> bool:
     """One letter lost, doubled, added or changed."""
-    if len(known) == len(word):
-        return sum(map(str.__ne__, known, word)) == 1
-    short, long = sorted((known, word), key=len)
+    if len(like) == len(word):
+        return sum(map(str.__ne__, like, word)) == 1
+    short, long = sorted((like, word), key=len)
     return any(long[:index] + long[index + 1 :] == short for index in range(len(long)))
 
 
@@ -276,8 +276,8 @@ class _Page:
         )
 
     def _goes_on(self, place: int) -> bool:
-        rest = self.text[place:].lstrip(" ")
-        return bool(rest) and (rest[0].islower() or rest[0].isdigit())
+        behind = self.text[place:].lstrip(" ")
+        return bool(behind) and (behind[0].islower() or behind[0].isdigit())
 
     def brackets_mended(self, index: int) -> Iterator[Departure]:
         """The bracket at word number `index`, which has no other one or that of another sign: taken away, or given
@@ -287,10 +287,10 @@ class _Page:
         if opener is not None:
             fitting = _CLOSED_BY.get(self.tokens[opener].text, ")")
             yield from self._brackets_closed(opener, index)
-            yield Departure(SIGN, ((sign.start, fitting),), told=f"read '{sign.text}' as '{fitting}'", is_asked=True)
+            yield Departure(SIGN, ((sign.start, fitting),), why=f"read '{sign.text}' as '{fitting}'", is_asked=True)
             return
-        told = f"left out a '{sign.text}' that has no other one"
-        yield Departure(SIGN, ((sign.start, " "),), told=told, is_asked=sign.kind is T.OPEN)
+        why = f"left out a '{sign.text}' that has no other one"
+        yield Departure(SIGN, ((sign.start, " "),), why=why, is_asked=sign.kind is T.OPEN)
         if sign.kind is T.CLOSE:
             yield from self._brackets_opened(index)
         else:
@@ -313,10 +313,10 @@ class _Page:
             token = self.tokens[first]
             before = self.tokens[first - 1].kind if first else None
             if token.kind is T.CLOSE:
-                yield Departure(SIGN, ((token.start, " "),), told=f"left out a '{token.text}' that has no other one")
+                yield Departure(SIGN, ((token.start, " "),), why=f"left out a '{token.text}' that has no other one")
             elif (before is None or before in _CLAUSE_ENDS) and self._is_blank(token.start - 1):
-                told = f"read a '{opening}' before '{token.text}'"
-                yield Departure(SIGN, ((token.start - 1, opening),), told=told, is_asked=True)
+                why = f"read a '{opening}' before '{token.text}'"
+                yield Departure(SIGN, ((token.start - 1, opening),), why=why, is_asked=True)
 
     def _brackets_closed(self, index: int, end: int) -> Iterator[Departure]:
         """A bracket that closes behind a clause between word number `index` and `end`, or before how often it is
@@ -327,8 +327,8 @@ class _Page:
             often = after.kind is T.NUMBER and any(each.kind is T.TIMES for each in behind)
             ends = after.kind in _CLAUSE_ENDS or after.kind in _BEHIND_A_GROUP or often
             if ends and self._is_blank(token.end) and token.kind not in _CLAUSE_ENDS:
-                told = f"read a '{closing}' behind '{token.text}'"
-                yield Departure(SIGN, ((token.end, closing),), told=told, is_asked=True)
+                why = f"read a '{closing}' behind '{token.text}'"
+                yield Departure(SIGN, ((token.end, closing),), why=why, is_asked=True)
 
     def _is_blank(self, place: int) -> bool:
         return 0 <= place < len(self.text) and self.text[place] == " "
@@ -385,11 +385,11 @@ class _Page:
                 stop += 1
             words = self.tokens[place:stop]
             if any(word.kind is T.WORD for word in words) and self._qualifies(place, stop):
-                said = " ".join(self.text[words[0].start : words[-1].end].split())
+                remark = " ".join(self.text[words[0].start : words[-1].end].split())
                 unknown = (word.text for word in words if word.kind is T.WORD)
                 is_like_one = any(_like_words(word, context.terms, is_made=True) for word in unknown)
                 cost = QUALIFIER_LIKE_A_WORD if is_like_one else REMARK
-                yield Departure(cost, self.blanks(words[0].start, words[-1].end), said)
+                yield Departure(cost, self.blanks(words[0].start, words[-1].end), remark)
             place = stop + 1
 
     def _qualifies(self, first: int, end: int) -> bool:

@@ -412,10 +412,10 @@ def _between_stitches(line: Line, stated: Stated | None) -> Line:
     if between:
         return replace(line, body=body)  # the pattern says so itself
     message = "the round below has no chain spaces: read 'space' as between two stitches"
-    told = note("spaces-between", message, line.instruction)
+    problem = note("spaces-between", message, line.instruction)
     if stated is None:
-        told = replace(told, severity=Severity.WARNING, help="state the total")
-    return replace(line, body=body, problems=(*line.problems, told))
+        problem = replace(problem, severity=Severity.WARNING, help="state the total")
+    return replace(line, body=body, problems=(*line.problems, problem))
 
 
 def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:
@@ -433,9 +433,9 @@ def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:
         return court.decided(ReadingStanding.AGREES, likeliest, whys)
     if vouched and (not court.base_known or not fitting):
         return court.decided(ReadingStanding.AGREES, vouched[0], vouched[0].reading.whys)
-    said = [c for c in vouched if c.leaves == stated.stitches and not c.reading.goes_around_unsaid]
-    if said:
-        return court.decided(ReadingStanding.BY_UNLIKELY_WORDS, said[0], said[0].reading.whys)
+    exact = [c for c in vouched if c.leaves == stated.stitches and not c.reading.goes_around_unsaid]
+    if exact:
+        return court.decided(ReadingStanding.BY_UNLIKELY_WORDS, exact[0], exact[0].reading.whys)
     return _disagreeing(court)
 
 

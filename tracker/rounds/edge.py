@@ -46,12 +46,12 @@ class Edge:
 
     def sites(self, name: str) -> list[int]:
         """Where the places of this name are; "stitch+ch-1" are those of either, "space but corner" the others."""
-        known = self._sites.get(name)
-        if known is None:
+        sites = self._sites.get(name)
+        if sites is None:
             names, besides = (set(each.split("+")) for each in f"{name}{BUT}".split(BUT)[:2])
-            known = [i for i, place in enumerate(self.places) if names & place and not besides & place]
-            self._sites[name] = known
-        return known
+            sites = [i for i, place in enumerate(self.places) if names & place and not besides & place]
+            self._sites[name] = sites
+        return sites
 
     def nth(self, name: str, start: int, number: int) -> int:
         """Where the nth place of this name from `start` on lies, however often one has to go round for it."""
@@ -167,9 +167,11 @@ def _name_corners(pieces: list[_EdgePiece], plan: Plan) -> None:
     """Where the round goes about a corner: at the chains with stitches on both sides in one place, the longest of
     them if they differ; where there are none, at the longest chains."""
     within = [piece for piece in pieces if piece.length and piece.group is not None]
-    told = {made.count for act in plan.acts() if is_at_corner(act.onto) for made in act.makes[1:-1] if made.is_chain}
+    lengths = {
+        made.count for act in plan.acts() if is_at_corner(act.onto) for made in act.makes[1:-1] if made.is_chain
+    }
     for chains in (within, [piece for piece in pieces if piece.length]):
-        longest = max(told or {piece.length for piece in chains}, default=0)
+        longest = max(lengths or {piece.length for piece in chains}, default=0)
         corners = [piece for piece in chains if piece.length == longest]
         if FEWEST_SIDES <= len(corners) <= MOST_SIDES:
             for piece in corners:

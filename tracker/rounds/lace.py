@@ -47,9 +47,9 @@ class Advance:
         """Where the next corner is, or the end of the round."""
         return min(self.edge.nth(CORNER, self.at, 1), self.end) if self.edge.sites(CORNER) else self.end
 
-    def stop(self, rest: Rest) -> int:
+    def stop(self, to_end: Rest) -> int:
         """Where what goes to a corner, or to another place that it names, comes to it, or to the end of the round."""
-        return min(self.edge.nth(rest.onto, self.at, 1), self.end) if rest.onto else self.corner
+        return min(self.edge.nth(to_end.onto, self.at, 1), self.end) if to_end.onto else self.corner
 
     @property
     def begins_at_corner(self) -> bool:
@@ -66,7 +66,7 @@ class Advance:
             name = f"{SPACE}+{GAP}"
         return f"{name}{BUT}{CORNER}" if self.corners_apart and SPACE in name.split("+") else name
 
-    def gone(self, name: str, number: int) -> Advance:
+    def past(self, name: str, number: int) -> Advance:
         """Gone on into so many places of this name."""
         if not name or number < 1:
             return self
@@ -77,18 +77,18 @@ class Advance:
             return replace(self, short=self.short + number)
         first = self.edge.nth(name, self.at, 1)
         end = self.end if self.began is not None else first + len(self.edge.places)
-        here = self.edge.places[(self.at - 1) % len(self.edge.places)]
-        alike = not here.isdisjoint(name.split("+"))  # one place called by two names
+        last_place = self.edge.places[(self.at - 1) % len(self.edge.places)]
+        alike = not last_place.isdisjoint(name.split("+"))  # one place called by two names
         over = 0 if alike else self._passed_before(min(first, end))
-        there = self.edge.count(name, self.at, end)
-        at = end if there < number else self.edge.nth(name, self.at, number) + 1
+        ahead = self.edge.count(name, self.at, end)
+        at = end if ahead < number else self.edge.nth(name, self.at, number) + 1
         return replace(
             self,
             at=at,
             began=first if self.began is None else self.began,
             last="" if (self.began is None and number == 1) or STITCH in name.split("+") else name,
             passed=self.passed + over,
-            short=self.short + max(number - there, 0),
+            short=self.short + max(number - ahead, 0),
         )
 
     def _passed_before(self, place: int) -> int:
@@ -99,10 +99,10 @@ class Advance:
     def done(self, act: Act | Instruction, name: str, times: int) -> Advance:
         """Gone on by an act into places of this name, so often."""
         if act.role is Role.SKIP:
-            return replace(self.gone(name, act.takes * times), skipped=(name, act.takes * times))
+            return replace(self.past(name, act.takes * times), skipped=(name, act.takes * times))
         if name and act.into is Into.CHAIN:
             return self._along_chains(name, act.takes * times)
-        return self.gone(name, act.takes * times)
+        return self.past(name, act.takes * times)
 
     def _along_chains(self, name: str, chains: int) -> Advance:
         """Gone on along so many chains of the spaces of this name."""
@@ -110,7 +110,7 @@ class Advance:
         while chains > 0 and spaces < len(self.edge.places):
             spaces += 1
             chains -= self.length(name, spaces)
-        return self.gone(name, spaces)
+        return self.past(name, spaces)
 
     def length(self, name: str, number: int = 1) -> int:
         """Of how many chains the nth space of this name ahead is."""
@@ -175,7 +175,7 @@ def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     if edge is None:
         return None
     names = {name for act in done for name in _name_of(act).split("+") if name}
-    names |= {rest.onto or CORNER for rest in sides(body)}
+    names |= {side.onto or CORNER for side in sides(body)}
     missing = {name for name in names if not edge.sites(name)}
     if not missing <= {name for item in body for name in _on_sides(item)}:
         return None
@@ -273,18 +273,18 @@ def is_joined(after: tuple[Item, ...]) -> bool:
     return len(steps) == len(after) and any(act.technique is Technique.JOIN for act in steps)
 
 
-def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along: Advance) -> int:
+def times_along(act: Act, name: str, to_end: Rest, after: tuple[Item, ...], along: Advance) -> int:
     """How often an act into places of this name goes on to the corner, or to the end of the round, or of a space."""
-    until, takes = along.stop(rest) if rest.to_corner else along.end, act.takes
+    until, takes = along.stop(to_end) if to_end.to_corner else along.end, act.takes
     if act.into is Into.CHAIN:
-        return along.length(name) * (1 if rest.in_one else along.left(name, until))
-    if rest.in_one:
+        return along.length(name) * (1 if to_end.in_one else along.left(name, until))
+    if to_end.in_one:
         return along.edge.extent(act.onto, along.edge.nth(within(act.onto, FIRST), along.at, 1))
-    kept = 0 if takes_any(after) else rest.leaving
+    kept = 0 if takes_any(after) else to_end.leaving
     times = max(along.left(name, until) - kept, 0) // takes
-    if rest.to_corner:
+    if to_end.to_corner:
         return times
-    most = _most(times, lambda number: fits(after, along.gone(name, takes * number)))
+    most = _most(times, lambda number: fits(after, along.past(name, takes * number)))
     return times if most is None else most
 
 
@@ -394,11 +394,11 @@ def _shortened(item: Group) -> tuple[Item, ...]:
     return item.body[: len(item.body) - item.cut]
 
 
-def _to_the_end(item: Group, rest: Rest, after: tuple[Item, ...], walk: W, once: Once[W]) -> Bodies | None:
+def _to_the_end(item: Group, to_end: Rest, after: tuple[Item, ...], walk: W, once: Once[W]) -> Bodies | None:
     """So often that there is room for what comes behind, on one side or all round."""
     along = walk.along
     assert along is not None
-    corner = along.stop(rest) if rest.to_corner else None
+    corner = along.stop(to_end) if to_end.to_corner else None
     bodies: list[Nodes] = []
     states = [walk.copy()]
     while len(bodies) <= len(along.edge.places):
@@ -415,14 +415,14 @@ def _to_the_end(item: Group, rest: Rest, after: tuple[Item, ...], walk: W, once:
         state = states[times].copy()
         return once(_shortened(item), state) if item.cut else (), state
 
-    times = _most(len(bodies), lambda times: _has_room(ended(times)[1], corner, rest, after))
+    times = _most(len(bodies), lambda times: _has_room(ended(times)[1], corner, to_end, after))
     if times is None:
         walk.restore(states[-1])
         return [(body, 1) for body in bodies]
     shorter, state = ended(times)
     walk.restore(state)
-    walk.cut = walk.cut or (not times and along.began is None and not rest.to_corner)
-    if times and along.began is not None and not item.cut and rest == Rest() and is_joined(after):
+    walk.cut = walk.cut or (not times and along.began is None and not to_end.to_corner)
+    if times and along.began is not None and not item.cut and to_end == Rest() and is_joined(after):
         shorter = _up_to_first(bodies[times - 1], walk)
     return [(body, 1) for body in (*bodies[:times], shorter)]
 
@@ -452,14 +452,14 @@ def _up_to_first(body: Nodes, walk: Walker) -> Nodes:
     return body[:index]
 
 
-def _has_room(walk: Walker, corner: int | None, rest: Rest, after: tuple[Item, ...]) -> bool:
+def _has_room(walk: Walker, corner: int | None, to_end: Rest, after: tuple[Item, ...]) -> bool:
     along = walk.along
     assert along is not None
     until = along.end if corner is None else corner
-    kept = 0 if takes_any(after) else rest.leaving
-    if along.short or along.at > until or along.left(rest.onto or along.last or STITCH, until) < kept:
+    kept = 0 if takes_any(after) else to_end.leaving
+    if along.short or along.at > until or along.left(to_end.onto or along.last or STITCH, until) < kept:
         return False
-    return rest.to_corner or fits(after, along)
+    return to_end.to_corner or fits(after, along)
 
 
 def _left_over(item: Group, walk: W, once: Once[W]) -> Bodies:

@@ -72,8 +72,10 @@ def read_line(text: str, before: int | None, terms: str = "US", context: Context
     for size in range(1, sizes):
         other, _ = _read_for(text, before, replace(context, size=size, sizes=sizes))
         if other.verdict == "ok":
-            told = note("size-told", f"read for size {size + 1} of {sizes}, as {before} stitches are there", NOWHERE)
-            return replace(other, problems=(*other.problems, told))
+            problem = note(
+                "size-told", f"read for size {size + 1} of {sizes}, as {before} stitches are there", NOWHERE
+            )
+            return replace(other, problems=(*other.problems, problem))
     return report
 
 
@@ -91,8 +93,8 @@ def _read_for(text: str, before: int | None, context: Context) -> tuple[LineRepo
         line = _read_anyway(line, base, context)
     weighed = weigh_range(line, base)
     if line.reference is not None:
-        told = note("refers", "repeats another round, which is not given here", NOWHERE)
-        weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, told))
+        problem = note("refers", "repeats another round, which is not given here", NOWHERE)
+        weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, problem))
     report = _report(line, weighed, context.terms)
     if before is not None and report.verdict != "error":
         report = replace(report, uses=_uses(report, before))
@@ -116,8 +118,8 @@ def _read_anyway(line: Line, base: Base | None, context: Context) -> Line:
     if proposed is None or proposed.severity is not Severity.WARNING:
         return lenient
     first = next(index for index, problem in enumerate(line.problems) if problem.severity is Severity.ERROR)
-    asked = replace(line.problems[first], help=proposed.message, proposal=proposed.proposal)
-    return replace(line, problems=(*line.problems[:first], asked, *line.problems[first + 1 :]))
+    question = replace(line.problems[first], help=proposed.message, proposal=proposed.proposal)
+    return replace(line, problems=(*line.problems[:first], question, *line.problems[first + 1 :]))
 
 
 def _uses(report: LineReport, before: int) -> int | None:

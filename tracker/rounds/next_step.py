@@ -99,17 +99,17 @@ def between(plan: Plan, start: int, until: int) -> Stretch:
 
 
 def _part(body: tuple[Node, ...], start: int, until: int) -> tuple[list[Node], int]:
-    found: list[Node] = []
+    nodes: list[Node] = []
     inside = 0
     for node in body:
         moves = node.tally.moves
         first, last = max(start, 0), min(until, moves)
         if first < last:
             part, within = _run_part(node, first, last) if isinstance(node, Run) else _turns(node, first, last)
-            inside = inside if found else within
-            found += part
+            inside = inside if nodes else within
+            nodes += part
         start, until = start - moves, until - moves
-    return found, inside
+    return nodes, inside
 
 
 def _run_part(run: Run, start: int, until: int) -> tuple[list[Node], int]:

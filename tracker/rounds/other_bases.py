@@ -48,15 +48,15 @@ def leaves_over(plan: Plan, bases: int) -> tuple[int, ...]:
         move = move_at_base(plan, bases)
         return (plan.stitches_before(move) + (1 if bases_before(plan, move) < bases else 0),)
     more = bases - plan.uses
-    found = [plan.leaves + more, gone_on(plan, bases), plan.leaves]
-    return tuple(dict.fromkeys(found))
+    counts = [plan.leaves + more, gone_on(plan, bases), plan.leaves]
+    return tuple(dict.fromkeys(counts))
 
 
 def gone_on(plan: Plan, bases: int) -> int:
     """What is left if the line is begun again and again until the bases are used up."""
-    times, rest = divmod(bases, plan.uses)
-    move = move_at_base(plan, rest) if rest else 0
-    short = 1 if rest and bases_before(plan, move) < rest else 0
+    times, over = divmod(bases, plan.uses)
+    move = move_at_base(plan, over) if over else 0
+    short = 1 if over and bases_before(plan, move) < over else 0
     return times * plan.leaves + plan.stitches_before(move) + short
 
 
@@ -65,15 +65,15 @@ def other_spacings(plan: Plan) -> tuple[int, ...]:
 
     Only for groups of one plain run and one change; the number of repeats is what fits over the bases.
     """
-    found: list[int] = []
+    counts: list[int] = []
     for node in plan.body:
         gap = _gap_and_change(node)
         if gap is None:
             continue
         for other in _other_gaps(gap):
-            times, rest = divmod(node.tally.takes, other + gap[1])
-            found.append(plan.leaves - node.tally.stitches + times * (other + gap[2]) + rest)
-    return tuple(found)
+            times, over = divmod(node.tally.takes, other + gap[1])
+            counts.append(plan.leaves - node.tally.stitches + times * (other + gap[2]) + over)
+    return tuple(counts)
 
 
 def other_repeats(group: Repeat) -> list[list[tuple[int, int]]]:
@@ -83,13 +83,13 @@ def other_repeats(group: Repeat) -> list[list[tuple[int, int]]]:
         return []
     assert isinstance(group.body[0], Run) and isinstance(group.body[1], Run)
     change = group.body[0] if group.body[1].act.takes == group.body[1].act.stitches else group.body[1]
-    found = []
+    repeats = []
     for other in _other_gaps(gap):
-        times, rest = divmod(group.tally.takes, other + gap[1])
+        times, over = divmod(group.tally.takes, other + gap[1])
         once = [(1, 1)] * other, [(change.act.takes, change.act.stitches)] * change.times
         plain_first = change is group.body[1]
-        found.append([*(once[0] + once[1] if plain_first else once[1] + once[0]) * times, *[(1, 1)] * rest])
-    return found
+        repeats.append([*(once[0] + once[1] if plain_first else once[1] + once[0]) * times, *[(1, 1)] * over])
+    return repeats
 
 
 def _other_gaps(gap: tuple[int, int, int]) -> list[int]:

@@ -33,10 +33,10 @@ def _is_number_alone(stated: Stated) -> bool:
 
 
 class _Way:
-    """How far plain stitches have come along those that are `there`; `taken` and `made` count them."""
+    """How far plain stitches have come along those `bases`; `taken` and `made` count them."""
 
-    def __init__(self, there: int, *, has_total: bool) -> None:
-        self.there = there
+    def __init__(self, bases: int, *, has_total: bool) -> None:
+        self.bases = bases
         self.has_total = has_total
         self.taken = 0
         self.made = 0
@@ -45,12 +45,12 @@ class _Way:
         """What these items come to; None if they are not plain. `top` unless a group that is repeated holds them."""
         nodes: list[Node] = []
         for item in items:
-            meant = self._likeliest(item) if isinstance(item, Choice) else item
+            likeliest = self._likeliest(item) if isinstance(item, Choice) else item
             node: Node | None = None
-            if isinstance(meant, Some):
-                node = self._run(meant, is_last=top and item is items[-1])
-            elif isinstance(meant, Group):
-                node = self._repeat(meant)
+            if isinstance(likeliest, Some):
+                node = self._run(likeliest, is_last=top and item is items[-1])
+            elif isinstance(likeliest, Group):
+                node = self._repeat(likeliest)
             if node is None:
                 return None
             nodes.append(node)
@@ -69,7 +69,7 @@ class _Way:
         if isinstance(item.times, Exactly):
             times, over = item.times.count, 0
         elif is_last and item.times == Rest():
-            times, over = divmod(self.there - self.taken, written.takes)
+            times, over = divmod(self.bases - self.taken, written.takes)
         else:
             return None
         if over or times < 1:

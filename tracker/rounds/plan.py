@@ -264,11 +264,11 @@ class Spot:
     @property
     def made(self) -> Made | None:
         """What this very move makes; None for a skip or a step."""
-        rest = self.in_act
+        move = self.in_act
         for made in self.act.makes:
-            if rest < made.moves:
+            if move < made.moves:
                 return made
-            rest -= made.moves
+            move -= made.moves
         return None
 
 
@@ -417,10 +417,10 @@ def _moves_for(body: tuple[Node, ...], stitches: int) -> int:
             moves += tally.moves
             continue
         if isinstance(node, Run):
-            index, rest = divmod(stitches - 1, node.act.stitches)
-            return moves + index * node.act.moves + _moves_inside(node.act, rest + 1)
-        index, rest = divmod(stitches - 1, node.once.stitches)
-        return moves + index * node.once.moves + _moves_for(node.body, rest + 1)
+            index, inside = divmod(stitches - 1, node.act.stitches)
+            return moves + index * node.act.moves + _moves_inside(node.act, inside + 1)
+        index, inside = divmod(stitches - 1, node.once.stitches)
+        return moves + index * node.once.moves + _moves_for(node.body, inside + 1)
     raise AssertionError("the stitch lies inside the round")
 
 
@@ -484,8 +484,8 @@ def _is_plain(node: Node) -> bool:
     return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH
 
 
-def _evenly(changes: Run, plain: Run, there: int) -> list[Node]:
-    gap, longer = divmod(there, changes.times)
+def _evenly(changes: Run, plain: Run, places: int) -> list[Node]:
+    gap, longer = divmod(places, changes.times)
     nodes: list[Node] = []
     for length, times in ((gap + 1, longer), (gap, changes.times - longer)):
         body = (*((replace(plain, times=length),) if length else ()), replace(changes, times=1))
@@ -493,6 +493,6 @@ def _evenly(changes: Run, plain: Run, there: int) -> list[Node]:
     return nodes
 
 
-def _at_both_ends(changes: Run, plain: Run, there: int) -> list[Node]:
-    half, middle = changes.times // 2, [replace(plain, times=there)] if there else []
+def _at_both_ends(changes: Run, plain: Run, places: int) -> list[Node]:
+    half, middle = changes.times // 2, [replace(plain, times=places)] if places else []
     return [replace(changes, times=half), *middle, replace(changes, times=changes.times - half)]

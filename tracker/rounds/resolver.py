@@ -238,8 +238,8 @@ def solve(
     of chains to work into when the line makes its own; `other_side` is how many of them the second side does not
     have for itself. `hint` is how many groups the pattern says there are, where it states no number of stitches.
     """
-    known = Base(foundation, 0) if foundation else base
-    stitches, spaces = (known.stitches, known.spaces) if known else (None, None)
+    below = Base(foundation, 0) if foundation else base
+    stitches, spaces = (below.stitches, below.spaces) if below else (None, None)
     walk = Walk(base, total, hint, foundation, other_side, stitches, spaces)
     walk.along = begin_along(body, base) if is_off_the_row(body) and not foundation else None
     try:
@@ -360,9 +360,9 @@ def _has_rest(body: tuple[Item, ...]) -> bool:
 # arithmetic; a group that goes round ten thousand million times costs one division.
 
 
-def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, ...], walk: Walk) -> int:
+def times_of_act(act: Act, written: Instruction, to_end: Rest, after: tuple[Item, ...], walk: Walk) -> int:
     """How often an act goes to the end, less what `rest` leaves or what the items `after` it need."""
-    if rest.in_one:
+    if to_end.in_one:
         raise Unsolvable("base-unknown", "it is not known how many of them there are in one to work into")
     if act.takes == 0:
         raise Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
@@ -374,7 +374,7 @@ def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, 
     if walk.stitches is None or (act.into is Into.PART and walk.total is not None):
         return _times_from_total(act.stitches, after, walk, beside=_made_beside(act, after))
     spaces = _spaces_besides(act, after, walk) if written.also_spaces else 0
-    left = walk.stitches + spaces - walk.taken - (rest.leaving or needs)
+    left = walk.stitches + spaces - walk.taken - (to_end.leaving or needs)
     times, over = divmod(max(left, 0), act.takes)
     walk.taken -= spaces
     if over or (times == 0 and written.to_the_end):
@@ -383,7 +383,7 @@ def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, 
 
 
 def times_of_group(
-    body: tuple[Node, ...], cut: int, rest: Rest, after: tuple[Item, ...], walk: Walk
+    body: tuple[Node, ...], cut: int, to_end: Rest, after: tuple[Item, ...], walk: Walk
 ) -> tuple[int, int]:
     """How often a group goes to the end, and how many bases are over then; `cut` nodes are left out at the last."""
     once = summed(node.tally for node in body)
@@ -395,7 +395,7 @@ def times_of_group(
     if walk.stitches is None:
         return _times_from_total(once.stitches, after, walk), 0
     given_up = sum(node.tally.takes for node in body[len(body) - cut :]) if cut else 0
-    left = walk.stitches - walk.taken - (rest.leaving or needs) + given_up
+    left = walk.stitches - walk.taken - (to_end.leaving or needs) + given_up
     walk.assumed = walk.assumed or spaces > 0
     return divmod(max(left, 0), stitches)
 
@@ -408,9 +408,9 @@ def _onto(body: tuple[Node, ...]) -> str:
 
 def _spaces_besides(act: Act, after: tuple[Item, ...], walk: Walk) -> int:
     """Spaces worked into besides the stitches; where they are not known the stated total may tell how many."""
-    known = walk.base.besides(act.onto) if walk.base is not None and walk.spaces is not None else walk.spaces
-    if known is not None:
-        return known
+    spaces = walk.base.besides(act.onto) if walk.base is not None and walk.spaces is not None else walk.spaces
+    if spaces is not None:
+        return spaces
     makes = act.stitches
     assert walk.stitches is not None
     walk.assumed = True
@@ -426,18 +426,18 @@ def _spaces_besides(act: Act, after: tuple[Item, ...], walk: Walk) -> int:
 
 def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, ...], walk: Walk, onto: str) -> int:
     """How often it goes round where it is worked into spaces or groups of the name `onto`, `needed` of them kept."""
-    there = walk.base.count(onto) if walk.base is not None else walk.spaces
-    if there is not None:
-        if onto and there == 0:
+    places = walk.base.count(onto) if walk.base is not None else walk.spaces
+    if places is not None:
+        if onto and places == 0:
             raise Unsolvable("no-such-base", f"there is no {_base_word(onto)} in the round below to work into")
         taken = walk.groups_taken if is_group_name(onto) else walk.spaces_taken
-        return max(there - taken - needed, 0) // takes
+        return max(places - taken - needed, 0) // takes
     if walk.total is not None or walk.hint is not None:
         with suppress(Unsolvable):
             return _times_from_total(makes, after, walk)
     if walk.stitches is None or is_any_group(onto):
-        what = "groups" if is_any_group(onto) else "spaces"
-        raise Unsolvable("base-unknown", f"it is not known how many {what} there are to work into")
+        noun = "groups" if is_any_group(onto) else "spaces"
+        raise Unsolvable("base-unknown", f"it is not known how many {noun} there are to work into")
     walk.assumed = True
     return max(walk.stitches - walk.spaces_taken - needed, 0) // takes
 

@@ -61,10 +61,10 @@ def first_takes(body: tuple[Node, ...], bases: int) -> list[Node]:
             if times:
                 nodes.append(Run(node.act, times, node.span))
         elif isinstance(node, Repeat) and node.once.takes:
-            times, rest = divmod(bases, node.once.takes)
+            times, over = divmod(bases, node.once.takes)
             if times:
                 nodes.append(replace(node, times=times))
-            nodes.extend(first_takes(node.body, rest))
+            nodes.extend(first_takes(node.body, over))
         break
     return nodes
 
@@ -166,9 +166,9 @@ class Ledger(Generic[Key]):
         assert isinstance(inner, Ledger)
         turns, inside = divmod(move, inner.moves)
         _add(sums, inner.total, turns)
-        rest = inner.before(inside)
-        _add(sums, rest.sums, 1)
-        return SumSoFar(sums, rest.partial, rest.inside)
+        part = inner.before(inside)
+        _add(sums, part.sums, 1)
+        return SumSoFar(sums, part.partial, part.inside)
 
 
 def _add(total: dict[Key, float], more: dict[Key, float], times: int) -> None:

@@ -52,10 +52,10 @@ class Lenient:
     cost: int
     left_out: tuple[str, ...] = ()
     stitches: tuple[OwnWord, ...] = ()
-    meant: tuple[OwnWord, ...] = ()
+    corrections: tuple[OwnWord, ...] = ()
     places: tuple[Span, ...] = ()
     """Where the words stand that were taken for others."""
-    told: tuple[str, ...] = ()
+    whys: tuple[str, ...] = ()
     """What else was read otherwise: brackets, a word between others that carries nothing."""
 
     is_asked: bool = False
@@ -64,7 +64,7 @@ class Lenient:
     @property
     def changes_signs_alone(self) -> bool:
         """Whether every word stands as it was printed."""
-        return not self.left_out and not self.stitches and not self.meant
+        return not self.left_out and not self.stitches and not self.corrections
 
 
 def read_leniently(
@@ -101,7 +101,7 @@ def read_leniently(
                 best = lenient, weighed, _is_sure(lenient, weighed, agreeing, base, bears_out)
         elif lenient.cost > best[0].cost:
             break
-    return None if best is None else _told(line, *best)
+    return None if best is None else _line_as_typed(line, *best)
 
 
 def _goes_into_every_space(weighed: Weighed, base: Base | None) -> bool:
@@ -114,7 +114,7 @@ def _goes_into_every_space(weighed: Weighed, base: Base | None) -> bool:
 def _with_number(line: Line, sign: Span, base: Base | None, need: int | None, read: Read) -> Line | None:
     """A line in which the number of times was lost, with the only one that fits; None if none or several do."""
     start, end = bounds_of(line.text, sign)
-    found: list[tuple[Line, Weighed, int]] = []
+    fits: list[tuple[Line, Weighed, int]] = []
     for number in range(2, min(MOST_TIMES, MOST_READ // max(len(line.text), 1)) + 1):
         fitting = read(line.text[:start] + str(number).ljust(end - start) + line.text[end:], ())
         if not fitting.is_readable:
@@ -122,22 +122,22 @@ def _with_number(line: Line, sign: Span, base: Base | None, need: int | None, re
         weighed = weigh(fitting, base)
         is_total = len(fitting.stated) > len(line.stated)  # what is tried as a number of times must not be read so
         if not is_total and _witnesses(fitting, weighed, base, need) >= WITNESSES:
-            found.append((fitting, weighed, number))
-    if len(found) != 1:
+            fits.append((fitting, weighed, number))
+    if len(fits) != 1:
         return None
-    fitting, weighed, number = found[0]
+    fitting, weighed, number = fits[0]
     assert weighed.leaves is not None and weighed.uses is not None
     reason = f"read the lost number of times as {number}"
     message = f"{reason}; then it uses {weighed.uses} and leaves {weighed.leaves}: right?"
-    told = warning("proposal", message, sign, "agree, or write the round anew")
+    problem = warning("proposal", message, sign, "agree, or write the round anew")
     text = f"{line.text[:start]}x {number}{line.text[end:]}"
-    told = replace(told, proposal=Proposal(text, weighed.uses, weighed.leaves, reason))
-    return replace(fitting, text=line.text, problems=(*fitting.problems, told))
+    problem = replace(problem, proposal=Proposal(text, weighed.uses, weighed.leaves, reason))
+    return replace(fitting, text=line.text, problems=(*fitting.problems, problem))
 
 
 def _is_sure(lenient: Lenient, weighed: Weighed, agreeing: int, base: Base | None, bears_out: BearsOut) -> bool:
     """Whether the maker need not be asked; the words that remain without a sign have to be read plainly."""
-    if lenient.is_asked or lenient.cost > SMALL or (lenient.told and not is_plain(weighed.problems)):
+    if lenient.is_asked or lenient.cost > SMALL or (lenient.whys and not is_plain(weighed.problems)):
         return False
     if agreeing >= WITNESSES or (lenient.changes_signs_alone and _fits_these_alone(lenient.line, base)):
         return True
@@ -151,40 +151,40 @@ def _fits_these_alone(line: Line, base: Base | None) -> bool:
     return base is not None and needs_these(line, base)
 
 
-def _told(line: Line, lenient: Lenient, weighed: Weighed, is_sure: bool) -> Line:
+def _line_as_typed(line: Line, lenient: Lenient, weighed: Weighed, is_sure: bool) -> Line:
     """The line as it was typed, with what the changed one says and what was changed."""
     if lenient.stitches:
-        told = [_stitch_problem(line, lenient, weighed)]
+        reported = [_stitch_problem(line, lenient, weighed)]
     elif is_sure:
-        told = list(_notes(line, lenient))
+        reported = list(_notes(line, lenient))
     else:
-        told = [_proposal_problem(line, lenient, weighed)]
-    problems = (*lenient.line.problems, *told)
+        reported = [_proposal_problem(line, lenient, weighed)]
+    problems = (*lenient.line.problems, *reported)
     remarks = (*lenient.line.remarks, *lenient.left_out)
     return replace(lenient.line, text=line.text, remarks=remarks, problems=problems)
 
 
 def _notes(line: Line, lenient: Lenient) -> Iterator[Problem]:
-    for word, place in zip(lenient.meant, lenient.places, strict=True):
+    for word, place in zip(lenient.corrections, lenient.places, strict=True):
         yield note("slip-forgiven", f"read '{word.phrase}' as '{word.meaning}'", place)
-    yield from (note("slip-forgiven", told, line.instruction) for told in lenient.told)
+    yield from (note("slip-forgiven", why, line.instruction) for why in lenient.whys)
     if lenient.left_out:
         yield note("taken-as-remark", f"took {_quoted(lenient.left_out)} as a remark", line.instruction)
 
 
 def _proposal_problem(line: Line, lenient: Lenient, weighed: Weighed) -> Problem:
     assert weighed.leaves is not None and weighed.uses is not None
-    reasons = [*(f"read '{word.phrase}' as '{word.meaning}'" for word in lenient.meant), *lenient.told]
+    reasons = [*(f"read '{word.phrase}' as '{word.meaning}'" for word in lenient.corrections), *lenient.whys]
     if lenient.left_out:
         reasons.append(f"left out {_quoted(lenient.left_out)}")
     reason = " and ".join(reasons) or "took full stops as part of short words"
     uses, leaves = weighed.uses, weighed.leaves
     text = _tidy(lenient.line.text)
-    for word in lenient.meant:
+    for word in lenient.corrections:
         text = re.sub(rf"\b{re.escape(word.phrase)}\b", word.meaning, text, flags=re.IGNORECASE)
     message = f"{reason}; then it uses {uses} and leaves {leaves}: right?"
-    told = warning("proposal", message, line.instruction, "agree, or write the round anew")
-    return replace(told, proposal=Proposal(text, uses, leaves, reason))
+    problem = warning("proposal", message, line.instruction, "agree, or write the round anew")
+    return replace(problem, proposal=Proposal(text, uses, leaves, reason))
 
 
 def _stitch_problem(line: Line, lenient: Lenient, weighed: Weighed) -> Problem:
@@ -238,8 +238,8 @@ def _is_lost(lenient: Lenient, weighed: Weighed) -> bool:
     have been a stitch."""
     text = lenient.line.text
     made = [bounds_of(text, run.span) for run, times in weighed.plan.runs() if times] if weighed.plan else []
-    told = zip(lenient.meant, lenient.places, strict=True)
-    places = [bounds_of(text, place)[0] for word, place in told if word.meaning not in _JOINTS]
+    corrected = zip(lenient.corrections, lenient.places, strict=True)
+    places = [bounds_of(text, place)[0] for word, place in corrected if word.meaning not in _JOINTS]
     return any(not any(start <= place < end for start, end in made) for place in places)
 
 
@@ -255,7 +255,7 @@ def lenient_readings(line: Line, context: Context, read: Read) -> Iterator[Lenie
     if len(line.text) > LONGEST:
         return
     heap: list[tuple[int, int, Lenient]] = [(0, 0, Lenient(line, 0))]
-    seen: set[tuple[str, tuple[OwnWord, ...]]] = {(line.text, ())}
+    variants: set[tuple[str, tuple[OwnWord, ...]]] = {(line.text, ())}
     tried = 0
     most = min(MOST_TRIED, MOST_READ // max(len(line.text), 1))
     while heap:
@@ -266,19 +266,19 @@ def lenient_readings(line: Line, context: Context, read: Read) -> Iterator[Lenie
         for departure in departures(lenient.line, line, context):
             text = departure.applied(lenient.line.text)
             stitches = (*lenient.stitches, *((OwnWord(departure.stitch),) if departure.stitch else ()))
-            meant = (*lenient.meant, *departure.meant)
-            if (text, (*stitches, *meant)) in seen or tried >= most:
+            corrections = (*lenient.corrections, *departure.corrections)
+            if (text, (*stitches, *corrections)) in variants or tried >= most:
                 continue
-            seen.add((text, (*stitches, *meant)))
+            variants.add((text, (*stitches, *corrections)))
             tried += 1
             changed = Lenient(
-                read(text, (*stitches, *meant)),
+                read(text, (*stitches, *corrections)),
                 cost + departure.cost,
                 (*lenient.left_out, *filter(None, (departure.words,))),
                 stitches,
-                meant,
+                corrections,
                 (*lenient.places, *departure.places),
-                (*lenient.told, *filter(None, (departure.told,))),
+                (*lenient.whys, *filter(None, (departure.why,))),
                 lenient.is_asked or departure.is_asked,
             )
             heappush(heap, (changed.cost, tried, changed))
