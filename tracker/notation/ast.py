@@ -385,15 +385,15 @@ def every_colour(body: tuple[Item, ...]) -> Iterator[Colour]:
 
 def acts(body: tuple[Item, ...]) -> list[Instruction]:
     """All acts of the first readings, in order."""
-    found: list[Instruction] = []
+    instructions: list[Instruction] = []
     for item in body:
         if isinstance(item, Some):
-            found.append(item.act)
+            instructions.append(item.act)
         elif isinstance(item, Group):
-            found.extend(acts(item.body))
+            instructions.extend(acts(item.body))
         elif isinstance(item, Choice):
-            found.extend(acts(item.options[0].body))
-    return found
+            instructions.extend(acts(item.options[0].body))
+    return instructions
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,10 +77,10 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     lines = Lines(text)
     typed = scan_behind(folded, head.end, context.terms, context.colours)
     own = _own_words(context)
-    known = with_own_words(typed, own, context.terms) if own else typed
-    if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
-        known = with_yarn_names(known, context.colours)
-    tokens = _with_repeats(unwrapped(without_fillers(_with_small_words(known))))
+    tokens = with_own_words(typed, own, context.terms) if own else typed
+    if any(token.kind is T.COLOURED for token in tokens) or not are_plain_keys(context.colours):
+        tokens = with_yarn_names(tokens, context.colours)
+    tokens = _with_repeats(unwrapped(without_fillers(_with_small_words(tokens))))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -192,8 +192,8 @@ def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
     """A line that names rounds again up to a count of stitches, or goes on as those before it; None for any other."""
     words, goal = split_goal(cursor, lines)
     totals = take_totals(words, lines, cursor.context.size)
-    rest = Cursor(totals.body, lines, cursor.context, items)
-    again = onward(rest, line.heading) or (_reference(rest) if goal else None)
+    before_goal = Cursor(totals.body, lines, cursor.context, items)
+    again = onward(before_goal, line.heading) or (_reference(before_goal) if goal else None)
     if again is None or (again.onward and not (goal or again.rounds or line.heading.numbers)):
         return None
     line = replace(line, stated=totals.stated, rounds=totals.rounds)
@@ -219,15 +219,15 @@ def _reference(cursor: Cursor) -> Reference | None:
     return replace(again, lead=lead) if again is not None else None
 
 
-def too_long(length: int, what: str, limit: int, lines: Lines) -> Problem:
-    return error("too-long", f"this round has {length:,} {what}", lines.span(0, 1), f"the limit is {limit:,}")
+def too_long(length: int, units: str, limit: int, lines: Lines) -> Problem:
+    return error("too-long", f"this round has {length:,} {units}", lines.span(0, 1), f"the limit is {limit:,}")
 
 
 def _forgiven(tokens: list[Token], lines: Lines) -> Iterator[Problem]:
     for token in tokens:
         if token.typed:
-            rest = token.typed.removeprefix(token.text)  # of two words typed as one
-            read = f"{token.text} {rest}" if rest != token.typed else token.text
+            second = token.typed.removeprefix(token.text)  # of two words typed as one
+            read = f"{token.text} {second}" if second != token.typed else token.text
             message = f"read '{token.typed}' as '{read}'"
             yield note("slip-forgiven", message, lines.span(token.start, token.end))
 
@@ -246,8 +246,8 @@ def _repeating(line: Line, again: Reference, lines: Lines) -> Line:
     if not set(again.numbers) & set(line.heading.numbers):
         return replace(line, reference=again)
     span = lines.span(*line.heading.span)
-    told = error("refers-to-itself", "this round repeats itself", span, "name an earlier round")
-    return replace(line, reference=again, problems=(*line.problems, told))
+    problem = error("refers-to-itself", "this round repeats itself", span, "name an earlier round")
+    return replace(line, reference=again, problems=(*line.problems, problem))
 
 
 _HOW_FAR = "write for example: Rnds 5-9: ..."

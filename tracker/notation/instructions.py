@@ -119,9 +119,9 @@ def _closes_picot(act: Instruction) -> bool:
     return act.is_slip_stitch and (act.into is Into.CHAIN or act.from_hook > 0)
 
 
-def stood_for(rest: tuple[Item, ...]) -> str:
+def stood_for(items: tuple[Item, ...]) -> str:
     """The kind of the first stitch that is made; where a popcorn comes first, of the tall one behind it."""
-    kinds = [act.makes[0].kind for act in acts(rest) if act.role is Role.WORK]
+    kinds = [act.makes[0].kind for act in acts(items) if act.role is Role.WORK]
     if kinds[0] in BY_ID:
         return kinds[0]
     plain = next((kind for kind in kinds if kind in BY_ID), kinds[0])
@@ -252,16 +252,16 @@ def is_lead(item: Item) -> bool:
     return isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP)
 
 
-def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
+def without_leads(items: list[Item]) -> tuple[int, list[Item]]:
     """The items that a repeat of the whole row is about, and how many stand before them."""
-    start = next((index for index, item in enumerate(found) if not is_lead(item)), len(found))
-    slips = next((index for index, item in enumerate(found[start:]) if not _is_slip(item)), 0)
-    if _begins_with_turning_chain(found[start + slips :]):
+    start = next((index for index, item in enumerate(items) if not is_lead(item)), len(items))
+    slips = next((index for index, item in enumerate(items[start:]) if not _is_slip(item)), 0)
+    if _begins_with_turning_chain(items[start + slips :]):
         start += slips + 1  # slip stitches and a chain lead to where the round begins
-    body = found[start:]
-    while start and isinstance(found[start - 1], Colour) and any(isinstance(item, Colour) for item in body):
+    body = items[start:]
+    while start and isinstance(items[start - 1], Colour) and any(isinstance(item, Colour) for item in body):
         start -= 1  # a colour that the repeated part comes back to belongs to it
-    return start, found[start:]
+    return start, items[start:]
 
 
 def _is_slip(item: Item) -> bool:
@@ -320,9 +320,9 @@ PETAL = "petal"
 WITHIN = " of "
 
 
-def within(group: str, what: str) -> str:
+def within(group: str, place: str) -> str:
     """What a place is called that is one of a group: "ch-2 of shell"."""
-    return f"{what}{WITHIN}{group}"
+    return f"{place}{WITHIN}{group}"
 
 
 KIND = "kind "

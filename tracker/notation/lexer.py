@@ -133,11 +133,11 @@ def _phrase_with_ordinal(atoms: list[Atom], place: int, value: int, terms: str) 
     first = atoms[place]._replace(text=spelt)
     words, ends = _words_from([first, *atoms[place + 2 : place + 8]], 0, phrases.longest)
     for length in range(len(words), 1, -1):
-        told = phrases.meanings.get(tuple(words[:length]))
-        if told is not None:
+        sense = phrases.meanings.get(tuple(words[:length]))
+        if sense is not None:
             end = place + 1 + ends[length - 1]
             text = " ".join(words[:length])
-            return Token(*told, text, first.start, atoms[end - 1].end, first.glued), end
+            return Token(*sense, text, first.start, atoms[end - 1].end, first.glued), end
     return None
 
 
@@ -157,10 +157,10 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
         return Token(T.COLOURED, text, text, first.start, after.end, first.glued), place + 2
     if first.text in ("r", "t", "v") and first.text not in colours and _names_round(atoms, place):
         return Token(T.ROUND, None, first.text, first.start, first.end, first.glued), place + 1
-    known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
-    known = known or _plural(atoms, place, terms, colours)
-    if known is not None:
-        return (known[0]._replace(typed=first.typed), known[1]) if first.typed else known
+    token_and_end = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
+    token_and_end = token_and_end or _plural(atoms, place, terms, colours)
+    if token_and_end is not None:
+        return (token_and_end[0]._replace(typed=first.typed), token_and_end[1]) if first.typed else token_and_end
     if first.text in COLOUR_WORDS or first.text in colours:
         return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
     forgiven = forgive(first.text)
@@ -215,10 +215,10 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
     words, ends = _words_from(atoms, place, phrases.longest if goes_on else 1)
     is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
     for length in range(len(words), 1 if is_key else 0, -1):
-        told = phrases.meanings.get(tuple(words[:length]))
-        if told is not None:
+        sense = phrases.meanings.get(tuple(words[:length]))
+        if sense is not None:
             text = " ".join(words[:length])
-            return Token(*told, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
+            return Token(*sense, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
     return None
 
 
@@ -416,8 +416,8 @@ def in_one(folded: str, terms: str) -> str:
 
 @cache
 def _pairs() -> re.Pattern[str]:
-    said = rf"(?:(?:inc|dec)\s+)?(?:\d+\s*)?\b(?:{any_stitch()})"
-    return re.compile(rf"({said})\s*\((uk|usa?)\)\s*/\s*({said})\s*\((uk|usa?)\)")
+    stitch = rf"(?:(?:inc|dec)\s+)?(?:\d+\s*)?\b(?:{any_stitch()})"
+    return re.compile(rf"({stitch})\s*\((uk|usa?)\)\s*/\s*({stitch})\s*\((uk|usa?)\)")
 
 
 def _chosen(pair: re.Match[str], terms: str) -> str:

@@ -57,9 +57,9 @@ def own_word(phrase: str, text: str, terms: str) -> OwnWord | None:
 
     What takes no place leaves no stitch.
     """
-    told = _TAKES.fullmatch(text.strip())
-    if told is not None:
-        takes, leaves = int(told[1]), int(told[2])
+    match = _TAKES.fullmatch(text.strip())
+    if match is not None:
+        takes, leaves = int(match[1]), int(match[2])
         return OwnWord(phrase, takes=takes, leaves=leaves) if takes or not leaves else None
     return OwnWord(phrase, text) if meaning_of(text, terms) is not None else None
 
@@ -82,12 +82,12 @@ def with_round_words(text: str, words: tuple[OwnWord, ...], terms: str) -> str:
 def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | None:
     """The heads of lines that have one of these words, if any of them means a round."""
     named = [word.phrase for word in words if word.meaning and _is_round(meaning_of(word.meaning, terms))]
-    said = "|".join(re.escape(phrase) for phrase in sorted(named, key=len, reverse=True))
-    if not said:
+    phrases = "|".join(re.escape(phrase) for phrase in sorted(named, key=len, reverse=True))
+    if not phrases:
         return None
     return re.compile(
-        rf"(?m)^[^\w\n]*(?:(?P<worded>{said})\b(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
-        rf"|\d{{1,4}}(?:st|nd|rd|th|[.o])?[ ]*(?P<numbered>{said})\b)"
+        rf"(?m)^[^\w\n]*(?:(?P<worded>{phrases})\b(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
+        rf"|\d{{1,4}}(?:st|nd|rd|th|[.o])?[ ]*(?P<numbered>{phrases})\b)"
     )
 
 
@@ -97,15 +97,15 @@ def _is_round(meaning: Meaning | None) -> bool:
 
 def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) -> list[Token]:
     """The tokens, with every phrase that the pattern explains as the one word that it stands for."""
-    known = {phrase_words(word.phrase): word for word in words}
-    firsts = {phrase[0] for phrase in known if phrase}
+    by_phrase = {phrase_words(word.phrase): word for word in words}
+    firsts = {phrase[0] for phrase in by_phrase if phrase}
     read: list[Token] = []
     place = 0
     while place < len(tokens):
         begins = tokens[place].text.partition(" ")[0] in firsts
         for length in range(MOST_WORDS if begins else 0, 0, -1):
             run = tokens[place : place + length]
-            word = known.get(tuple(" ".join(token.text for token in run).split()))
+            word = by_phrase.get(tuple(" ".join(token.text for token in run).split()))
             ends = len(run) == length and run[-1].kind is not T.NEWLINE
             if word is not None and ends and _is_that_word(tokens, place):
                 read.append(_as_one(run, word, terms))

@@ -27,7 +27,7 @@ class T(Enum):
     IN = auto()
     OVER = auto()
     OF = auto()
-    THERE = auto()
+    IN_THERE = auto()
     NOUN = auto()
     SPACE = auto()
     RING = auto()

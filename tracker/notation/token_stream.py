@@ -103,7 +103,7 @@ class PhrasePattern:
 
     def __init__(self, source: str) -> None:
         self.source = source
-        self._asked = 0
+        self._tries = 0
         self.match: Callable[[str, int], re.Match[str] | None] = self._match_first
         """What matches a line's `shape` from a place in it, two characters a word."""
 
@@ -114,13 +114,13 @@ class PhrasePattern:
 
     def length(self, line: str, first: int) -> int:
         """How many words of a line's `shape` the phrase that begins at word `first` has; 0 if none begins there."""
-        found = self.match(line, 2 * first)
-        return (found.end() - found.start()) // 2 if found else 0
+        match = self.match(line, 2 * first)
+        return (match.end() - match.start()) // 2 if match else 0
 
     def _match_first(self, line: str, at: int) -> re.Match[str] | None:
         kinds, spelt = line[at::2], line[at + 1 :: 2]
-        self._asked += 1
-        if self._asked <= MANY and not any(
+        self._tries += 1
+        if self._tries <= MANY and not any(
             all(not one.isdisjoint(kinds) or not other.isdisjoint(spelt) for one, other in way)
             for way in self._needed
         ):
@@ -229,10 +229,10 @@ class Cursor:
         return self._row(self, until, closes)
 
     @contextmanager
-    def nested(self, what: str, open_marks: int) -> Iterator[None]:
+    def nested(self, groups: str, open_marks: int) -> Iterator[None]:
         """Inside one more group; refuses too many inside each other."""
         if self.depth >= MAX_NESTING:
-            raise self.fail("too-deep", f"{what} stand more than {MAX_NESTING} deep", help="split the round up")
+            raise self.fail("too-deep", f"{groups} stand more than {MAX_NESTING} deep", help="split the round up")
         outside, self.open_marks = self.open_marks, open_marks
         self.depth += 1
         yield
@@ -315,11 +315,11 @@ class Cursor:
         end = self.tokens[max(min(last, len(self.tokens)) - 1, first)]
         return self._lines.span(self.tokens[first].start, end.end)
 
-    def here(self) -> Span:
+    def next_word_span(self) -> Span:
         return self.span(self.place, self.place + 1)
 
     def fail(self, code: str, message: str, span: Span | None = None, help: str = "") -> NotUnderstood:
-        return NotUnderstood(Problem(Severity.ERROR, code, message, span or self.here(), help))
+        return NotUnderstood(Problem(Severity.ERROR, code, message, span or self.next_word_span(), help))
 
     def number(self) -> int:
         """The next word as a number within the limit."""

@@ -152,7 +152,7 @@ _PLAIN: dict[T, str] = {
         "no decrease/decreases|no/without increase/increases|without any increases|without increasing/decreasing"
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
-    T.THERE: "there|in there",
+    T.IN_THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|stripe|stripes",
     T.WITH: "with|together with|using|use|work with",
     T.CHANGE: (
@@ -254,8 +254,8 @@ def vocabulary(terms: str) -> Vocabulary:
 def beginning_with(first: str, terms: str) -> Phrases:
     """The phrases of the vocabulary that begin with this word."""
     near = _before_stitches(terms)[first] if first in _BEFORE_A_STITCH else _near(first, terms)
-    found = _written(near, _others_by_first().get(first, ()))
-    meanings = {words: meaning for words, meaning in found.items() if words[0] == first}
+    phrases = _written(near, _others_by_first().get(first, ()))
+    meanings = {words: meaning for words, meaning in phrases.items() if words[0] == first}
     seconds = frozenset(words[1] for words in meanings if len(words) > 1)
     return Phrases(meanings, max(map(len, meanings), default=0), seconds)
 
@@ -287,8 +287,8 @@ _Phrase = tuple[tuple[str, ...], Meaning]
 
 def _written(*phrases: Iterable[_Phrase]) -> Vocabulary:
     table: Vocabulary = {}
-    for words, told in chain.from_iterable(phrases):
-        table.setdefault(words, told)
+    for words, sense in chain.from_iterable(phrases):
+        table.setdefault(words, sense)
     return table
 
 
@@ -313,11 +313,11 @@ def _places_by_first(terms: str) -> dict[str, list[int]]:
 @cache
 def _before_stitches(terms: str) -> dict[str, list[_Phrase]]:
     """By a word that stands in front of any stitch, the phrases of stitches that begin with it."""
-    found: dict[str, list[_Phrase]] = {first: [] for first in _BEFORE_A_STITCH}
-    for told in _of_stitches(_stitches(terms)):
-        if told[0][0] in found:
-            found[told[0][0]].append(told)
-    return found
+    phrases: dict[str, list[_Phrase]] = {first: [] for first in _BEFORE_A_STITCH}
+    for phrase in _of_stitches(_stitches(terms)):
+        if phrase[0][0] in phrases:
+            phrases[phrase[0][0]].append(phrase)
+    return phrases
 
 
 def _near(first: str, terms: str) -> Iterator[_Phrase]:
@@ -340,10 +340,10 @@ def _others() -> tuple[_Phrase, ...]:
 
 @cache
 def _others_by_first() -> dict[str, list[_Phrase]]:
-    found: dict[str, list[_Phrase]] = {}
-    for told in _others():
-        found.setdefault(told[0][0], []).append(told)
-    return found
+    phrases: dict[str, list[_Phrase]] = {}
+    for phrase in _others():
+        phrases.setdefault(phrase[0][0], []).append(phrase)
+    return phrases
 
 
 _WORD = re.compile(r"\d+|[^\s\d]+")
@@ -379,13 +379,13 @@ def _of_stitch(words: tuple[str, ...], stitch: str) -> Iterator[tuple[tuple[str,
     if not before and stitch != "sl st":
         yield _led("f", words), (T.CHAINLESS, stitch)
     for kind, changes in ((T.INC, _INCREASED), (T.DEC, _DECREASED)):
-        told = kind, stitch
+        sense = kind, stitch
         for change in changes:
             changed = (*words, change)
-            yield changed, told
-            yield (changed if last.isdigit() else (*before, last + change)), told
-            yield ("inv", *changed), told
-            yield ("invisible", *changed), told
+            yield changed, sense
+            yield (changed if last.isdigit() else (*before, last + change)), sense
+            yield ("inv", *changed), sense
+            yield ("invisible", *changed), sense
     for loop, short, side, letter in _POSTS:
         post = T.POSTED, (stitch, loop)
         yield _led(short, words), post

@@ -28,21 +28,21 @@ _SORTS: dict[T, str] = {
 
 _YARN = r"(?P<yarn>[Ya]|(?<=i)W{1,2}(?!W))"
 _NUMBERS = r"n(?:[=t]n)?(?:c+R?n(?:[=t]n)?)*"
-_SAID = "[=i]*"
+_BEFORE_YARN = "[=i]*"
 _AFTER_ABSOLUTE, _AFTER_COUNTED = "absolute", "counted"
 _STRETCHES = (
-    (rf"R?(?P<onward>n)(?:[=t]*T|iT){_SAID}{_YARN}", ""),  # "Rnds 13 to end in A"
-    (rf"FR?(?P<onward>n)i?{_SAID}{_YARN}", ""),  # "from round 4 on in cream"
+    (rf"R?(?P<onward>n)(?:[=t]*T|iT){_BEFORE_YARN}{_YARN}", ""),  # "Rnds 13 to end in A"
+    (rf"FR?(?P<onward>n)i?{_BEFORE_YARN}{_YARN}", ""),  # "from round 4 on in cream"
     (rf"{_YARN}[=i]*FR?(?P<onward>n)i?", ""),
-    (rf"R(?P<numbers>{_NUMBERS}){_SAID}{_YARN}", ""),  # "Rounds 1-5 in cream"
+    (rf"R(?P<numbers>{_NUMBERS}){_BEFORE_YARN}{_YARN}", ""),  # "Rounds 1-5 in cream"
     (rf"{_YARN}[=i(]*R(?P<numbers>{_NUMBERS})\)?", ""),  # "cream for rounds 1-5"
-    (rf"(?:LR?|RL){_SAID}{_YARN}", ""),  # "the remaining rounds in rust"
+    (rf"(?:LR?|RL){_BEFORE_YARN}{_YARN}", ""),  # "the remaining rounds in rust"
     (rf"{_YARN}[=i(]*(?P<rest>LR?|t?T)\)?", ""),  # "then A to the end"
-    (rf"(?P<count>n)R{_SAID}{_YARN}", ""),  # "2 rounds of white"
+    (rf"(?P<count>n)R{_BEFORE_YARN}{_YARN}", ""),  # "2 rounds of white"
     (rf"{_YARN}[=i(]*(?:(?P<count>n)R|x(?P<times>n))\)?", ""),  # "A for 2 rounds"
     (rf"(?P<numbers>{_NUMBERS})[=i]+{_YARN}", _AFTER_ABSOLUTE),  # "..., 6-12 in rust"
     (rf"{_YARN}[=i]+(?P<numbers>{_NUMBERS})", _AFTER_ABSOLUTE),
-    (rf"(?P<count>n){_SAID}{_YARN}", _AFTER_COUNTED),  # "... and two of blue"
+    (rf"(?P<count>n){_BEFORE_YARN}{_YARN}", _AFTER_COUNTED),  # "... and two of blue"
 )
 """How a sentence gives rounds to a yarn, and behind which kind alone the word for a round may be left out."""
 
@@ -193,7 +193,7 @@ class _Sentence:
             return None
         spans: list[tuple[int, int, str]] = []
         turns: list[tuple[str, int]] = []
-        rest, place, behind = "", lead.end(), ""
+        others, place, behind = "", lead.end(), ""
         while True:
             forms = (self._at(form, place) for form, after in _STRETCHES if after in ("", behind))
             match = next(filter(None, forms), None)
@@ -212,7 +212,7 @@ class _Sentence:
                 turns.append((yarn, self._number(match.start(count))))
                 behind = _AFTER_COUNTED
             else:
-                rest = yarn
+                others = yarn
             place = match.end()
             between = self._at(_BETWEEN, place)
             if between is None or any(self._at(form, place) for form in (_ENDED, _AGAIN, _FIRST)):
@@ -225,11 +225,11 @@ class _Sentence:
             turns = [*turns[named_first[0] :], *turns[: named_first[0]]] if named_first else []
         elif not (self._at(_AGAIN, place) or self._at(_ENDED, place)):
             return None
-        if not rest and len(spans) == 1 and self._at(_HEADING_ALONE, 0):
+        if not others and len(spans) == 1 and self._at(_HEADING_ALONE, 0):
             return None
-        if (spans and (turns or again)) or (rest and again) or (len(turns) < 2 and (again or first)):
+        if (spans and (turns or again)) or (others and again) or (len(turns) < 2 and (again or first)):
             return None
-        return YarnPlan(tuple(spans), rest, tuple(turns), again, words=self.text)
+        return YarnPlan(tuple(spans), others, tuple(turns), again, words=self.text)
 
     def _number(self, place: int) -> int:
         return self.words[place].token.number

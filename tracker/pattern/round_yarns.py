@@ -126,7 +126,7 @@ class RoundYarns:
         """The yarn that a round ends with; a change outweighs what was said of all rounds."""
         self.named |= {self.in_hand, yarn}
         if yarn != self.in_hand and self.plan is not None and not (self.plan.spans or self.plan.turns):
-            self.plan = None if self.plan.rest else self.plan
+            self.plan = None if self.plan.others else self.plan
         self.in_hand = yarn
 
     def _open(self) -> YarnQuestion | None:

@@ -8,25 +8,25 @@ from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Instruction, Item, Role, Some, Technique, acts
 
 
-def with_chain_closed(rest: tuple[Item, ...]) -> tuple[Item, ...]:
+def with_chain_closed(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "ch 3, dc4tog over next 4 sts, *ch 7, dc5tog over next 5 sts": the chain is closed with the first stitches,
     one short of the others, and stands on a place of theirs; empty if it is not so.
 
     A cluster has a chain behind it; in "ch 3, dc2tog, dc in next 9 sts, dc3tog" the row is shaped, and the chain is a
     stitch of it.
     """
-    first = first_item(rest)
+    first = first_item(items)
     if not isinstance(first, Some) or first.times != Exactly(1) or not _legs(first.act):
         return ()
     act = first.act
-    behind = [other.role for other in acts(rest) if other.role is not Role.STEP][1:2]
+    behind = [other.role for other in acts(items) if other.role is not Role.STEP][1:2]
     if behind != [Role.CHAIN] or act.makes[0].kind == "sc":
         return ()
-    others = (other for other in acts(rest) if other is not act and other.makes == act.makes)
+    others = (other for other in acts(items) if other is not act and other.makes == act.makes)
     if all(_legs(other) != _legs(act) + 1 for other in others):
         return ()
     whole = replace(first, act=replace(act, takes=act.takes + 1)) if act.takes else first
-    return tuple(whole if item is first else item for item in rest)
+    return tuple(whole if item is first else item for item in items)
 
 
 def _legs(act: Instruction) -> int:
@@ -37,6 +37,6 @@ def _legs(act: Instruction) -> int:
     return act.takes if act.takes > 1 else int(named[0]) if named else 0
 
 
-def first_item(rest: tuple[Item, ...]) -> Item | None:
+def first_item(items: tuple[Item, ...]) -> Item | None:
     """The first item that is no step."""
-    return next((item for item in rest if not (isinstance(item, Some) and item.act.role is Role.STEP)), None)
+    return next((item for item in items if not (isinstance(item, Some) and item.act.role is Role.STEP)), None)

@@ -72,21 +72,21 @@ def lower_start(
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
     led = next((act for act in acts(body[:start]) if act.same_space), None)
-    rest = body[start + 1 :] if led is None else _where_led(body[start + 1 :], led)
+    items = body[start + 1 :] if led is None else _where_led(body[start + 1 :], led)
     length = item.act.makes[0].count
     counts = chains_count.get(length, chains_count.get(0))
-    return (*body[:start], *_turning(item, rest, counts, led is not None)), None
+    return (*body[:start], *_turning(item, items, counts, led is not None)), None
 
 
-def _where_led(rest: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:
+def _where_led(items: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:
     """ "sl st to corner, ch 3, (2 dc, ch 2, 3 dc) in corner, *(3 dc, ch 2, 3 dc) in next corner": the place that the
     slip stitches led to, where the chain makes it like the others."""
-    first = rest[0]
+    first = items[0]
     if not isinstance(first, Some) or first.act.into is not Into.SPACE or not _is_same_place(first.act, led):
-        return rest
-    if first.times != Exactly(1) or not _is_one_short(rest):
-        return rest
-    return (replace(first, act=replace(first.act, takes=0, into=Into.SAME, same_space=True)), *rest[1:])
+        return items
+    if first.times != Exactly(1) or not _is_one_short(items):
+        return items
+    return (replace(first, act=replace(first.act, takes=0, into=Into.SAME, same_space=True)), *items[1:])
 
 
 def _is_same_place(one: Instruction, other: Instruction) -> bool:
@@ -104,12 +104,10 @@ def _begins_with_chain(act: Instruction) -> bool:
     return bool(made) and made[0].is_chain
 
 
-def _corner_start(item: Some, rest: tuple[Item, ...]) -> Item:
+def _corner_start(item: Some, items: tuple[Item, ...]) -> Item:
     """ "[ch 3, 2 dc, ch 2, 3 dc] in corner" at the start: the chain stands for the first of the stitches."""
     kinds = [made.kind for made in item.act.makes]
-    if (
-        kinds[0] == SLIP_STITCH and kinds.count(SLIP_STITCH) == 1
-    ):  # "(sl st, ch 3, 4 dc) in first sp": it only leads there
+    if kinds[0] == SLIP_STITCH and kinds.count(SLIP_STITCH) == 1:  # "(sl st, ch 3, 4 dc) in sp" only leads there
         item = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     chain = item.act.makes[0]
     kind = next((made.kind for made in item.act.makes if not made.is_chain), "")
@@ -118,47 +116,49 @@ def _corner_start(item: Some, rest: tuple[Item, ...]) -> Item:
     counted = replace(item, act=replace(item.act, makes=(replace(chain, counts_as=kind), *item.act.makes[1:])))
     never = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     why = f"read 'ch {chain.count}' as the first {kind}"
-    as_none = Option((never,), f"read 'ch {chain.count}' as no stitch", rescue=_is_one_short((never, *rest)))
+    as_none = Option((never,), f"read 'ch {chain.count}' as no stitch", rescue=_is_one_short((never, *items)))
     return Choice(ChoiceKind.OPENING, (Option((counted,), why), as_none))
 
 
-def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_space: bool) -> tuple[Item, ...]:
+def _turning(chain: Some, items: tuple[Item, ...], chains_count: bool | None, in_space: bool) -> tuple[Item, ...]:
     """The items from a turning chain on, with both readings where both are possible; `in_space` if slip stitches lead
     to a space before it."""
     length = chain.act.makes[0].count
-    kind = stood_for(rest)
-    as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
-    said = chain.act.counts_as_stitch
-    closed = with_chain_closed(rest) if said is not False else ()
+    kind = stood_for(items)
+    as_nothing = (replace(chain, act=as_step(chain.act)), *items)
+    stands = chain.act.counts_as_stitch
+    closed = with_chain_closed(items) if stands is not False else ()
     if closed:
         return (as_nothing[0], *closed)
-    if said and chain.act.counts:
+    if stands and chain.act.counts:
         besides = chain.act.counts.besides
-        return _counted(chain, _beside_chain(rest), chain.act.counts.stitch or kind, besides, in_space=in_space)
+        return _counted(chain, _beside_chain(items), chain.act.counts.stitch or kind, besides, in_space=in_space)
     stitch = BY_ID.get(kind)
-    if stitch is not None and stitch.turning_chain == 1 and length > 2 and said is None:
-        return (chain, *rest)
-    if said is False or stitch is None or length < 2 or stitch.turning_chain < 2 or length + 1 < stitch.turning_chain:
+    if stitch is not None and stitch.turning_chain == 1 and length > 2 and stands is None:
+        return (chain, *items)
+    if stands is False or stitch is None or min(length, stitch.turning_chain) < 2:
         return as_nothing
-    counted = _counted(chain, _beside_chain(rest), kind, max(0, length - stitch.turning_chain), in_space=in_space)
+    if length + 1 < stitch.turning_chain:
+        return as_nothing
+    counted = _counted(chain, _beside_chain(items), kind, max(0, length - stitch.turning_chain), in_space=in_space)
     if chains_count is not None:
         return counted if chains_count else as_nothing
     as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
     as_none = Option(as_nothing, f"read 'ch {length}' as no stitch")
-    if _skips_one(rest):
-        return (_beside_or_over(as_stitch, as_none, rest),)
-    return (_either(as_stitch, as_none, length, stitch, rest),)
+    if _skips_one(items):
+        return (_beside_or_over(as_stitch, as_none, items),)
+    return (_either(as_stitch, as_none, length, stitch, items),)
 
 
-def _skips_one(rest: tuple[Item, ...]) -> bool:
+def _skips_one(items: tuple[Item, ...]) -> bool:
     """ "ch 3, sk 1, ..." does not say whether the skipped stitch is the one that the chain stands on."""
-    skip = first_item(rest)
+    skip = first_item(items)
     if not isinstance(skip, Some) or skip.act.role is not Role.SKIP or skip.times != Exactly(1):
         return False
     return skip.act.takes == 1 and skip.act.into is Into.STITCH and not skip.act.over_first
 
 
-def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> Choice:
+def _beside_or_over(counted: Option, never: Option, items: tuple[Item, ...]) -> Choice:
     """The chain as a stitch beside the skipped one, or over it, or as no stitch.
 
     Work that goes on to the end of the round has nothing to skip but the foot of the chain.
@@ -167,53 +167,53 @@ def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> C
     assert isinstance(chain, Some)
     on_skipped = replace(chain, act=replace(chain.act, takes=0, into=Into.NOTHING))
     over = replace(counted, body=(on_skipped, *counted.body[1:]))
-    behind = next((item for item in rest if isinstance(item, Some) and item.act.role is Role.WORK), None)
-    goes_on = behind is not None and behind is rest[1] and isinstance(behind.times, Rest)
+    behind = next((item for item in items if isinstance(item, Some) and item.act.role is Role.WORK), None)
+    goes_on = behind is not None and behind is items[1] and isinstance(behind.times, Rest)
     return Choice(ChoiceKind.OPENING, (over, counted, never) if goes_on else (counted, over, never))
 
 
-def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
+def _either(counted: Option, never: Option, length: int, stitch: Stitch, items: tuple[Item, ...]) -> Choice:
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
-    shared = _shares_first(rest)
-    if _goes_into_first(rest):
-        return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=not _ends_with_increase(rest))))
-    if shared and _is_one_short(rest):
+    shared = _shares_first(items)
+    if _goes_into_first(items):
+        return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=not _ends_with_increase(items))))
+    if shared and _is_one_short(items):
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
-    if shared and _goes_in_space(rest):
+    if shared and _goes_in_space(items):
         return Choice(ChoiceKind.OPENING, (counted, never))
-    if _skips_first(_first_act(rest)) or shared == 1 or _is_stitch_and_space(length, stitch, rest):
+    if _skips_first(_first_act(items)) or shared == 1 or _is_stitch_and_space(length, stitch, items):
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared:
         return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=True)))
     likely = (stitch.chain_counts is True and length >= stitch.turning_chain) or length > stitch.turning_chain
-    if likely and not _several_in_each(rest):
+    if likely and not _several_in_each(items):
         return Choice(ChoiceKind.OPENING, (counted, never))
     return Choice(ChoiceKind.OPENING, (never, counted))
 
 
-def _is_stitch_and_space(length: int, stitch: Stitch, rest: tuple[Item, ...]) -> bool:
+def _is_stitch_and_space(length: int, stitch: Stitch, items: tuple[Item, ...]) -> bool:
     """ "ch 5, dc in next st, *ch 2, dc in next st": the chain is as long as the stitch is tall and the chains between
     the stitches are long."""
-    made = acts(rest)
+    made = acts(items)
     spaces = {act.makes[0].count for act in made if act.role is Role.CHAIN}
     kinds = {act.makes[0].kind for act in made if act.role is Role.WORK}
     return kinds == {stitch.us} and spaces == {length - stitch.turning_chain}
 
 
-def _first_act(rest: tuple[Item, ...]) -> Instruction | None:
-    return next((act for act in acts(rest) if act.role is not Role.STEP), None)
+def _first_act(items: tuple[Item, ...]) -> Instruction | None:
+    return next((act for act in acts(items) if act.role is not Role.STEP), None)
 
 
 def _skips_first(act: Instruction | None) -> bool:
     return act is not None and act.role is Role.SKIP and act.over_first
 
 
-def _shares_first(rest: tuple[Item, ...]) -> int:
+def _shares_first(items: tuple[Item, ...]) -> int:
     """How many stitches go "in same st" right behind the chain.
 
     One makes the chain the other half of an increase, and a corner or V made there counts on it too.
     """
-    first = first_item(rest)
+    first = first_item(items)
     if not isinstance(first, Some) or first.act.into is not Into.SAME or first.act.role is not Role.WORK:
         return 0
     if any(made.is_chain for made in first.act.makes):
@@ -236,58 +236,58 @@ def _worked_kinds(act: Instruction) -> set[str]:
     return {made.kind for made in act.makes if not made.is_chain}
 
 
-def _goes_in_space(rest: tuple[Item, ...]) -> bool:
+def _goes_in_space(items: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in same sp": the chain begins a group of stitches that are all in the space."""
-    first = first_item(rest)
+    first = first_item(items)
     return isinstance(first, Some) and first.act.into is Into.SAME and first.act.same_space
 
 
-def _goes_into_first(rest: tuple[Item, ...]) -> bool:
+def _goes_into_first(items: tuple[Item, ...]) -> bool:
     """ "ch 3, dc in first st": the first stitch of the row, or beside the chain that is it."""
-    first = first_item(rest)
+    first = first_item(items)
     return isinstance(first, Some) and first.act.role is Role.WORK and first.act.over_first
 
 
-def _ends_with_increase(rest: tuple[Item, ...]) -> bool:
+def _ends_with_increase(items: tuple[Item, ...]) -> bool:
     """ "..., 2 dc in last st": what is added at the end of a row is mostly added at its start too."""
-    made = (item for item in reversed(rest) if not is_lead(item))
+    made = (item for item in reversed(items) if not is_lead(item))
     last = next(made)
     return isinstance(last, Some) and last.times == Exactly(1) and last.act.is_increase
 
 
-def _several_in_each(rest: tuple[Item, ...]) -> bool:
+def _several_in_each(items: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in each st": nothing is said of the first stitch, so the chain hardly stands for one."""
-    first = first_item(rest)
+    first = first_item(items)
     return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
 
 
-def _beside_chain(rest: tuple[Item, ...]) -> tuple[Item, ...]:
+def _beside_chain(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "ch 3 (counts as dc), dc in first st": that is where the chain stands."""
-    for index, item in enumerate(rest):
+    for index, item in enumerate(items):
         if isinstance(item, Some) and item.act.role is Role.WORK:
             if not item.act.over_first or item.times != Exactly(1):
-                return rest
+                return items
             beside = replace(item, act=replace(item.act, takes=0, into=Into.SAME, over_first=False))
-            return (*rest[:index], beside, *rest[index + 1 :])
+            return (*items[:index], beside, *items[index + 1 :])
         if not isinstance(item, Some) or item.act.role is not Role.STEP:
-            return rest
-    return rest
+            return items
+    return items
 
 
-def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int, *, in_space: bool) -> tuple[Item, ...]:
+def _counted(chain: Some, items: tuple[Item, ...], kind: str, besides: int, *, in_space: bool) -> tuple[Item, ...]:
     """The chain as a stitch; it stands on the first base unless the first is skipped or worked into besides."""
     length = chain.act.makes[0].count
     makes: tuple[Made, ...] = (Made("ch", max(length - besides, 1), kind),)
     if besides:
         makes = (*makes, Made("ch", besides))
-    first = _first_act(rest)
+    first = _first_act(items)
     takes, into = 1, Into.STITCH
     if _skips_first(first) or (first is not None and first.into is Into.RING):
         takes, into = 0, Into.NOTHING
     elif in_space or (first is not None and first.into is Into.SAME and first.same_space):
         into = Into.SPACE
     act = replace(chain.act, name=f"ch {length}", makes=makes, takes=takes, into=into, counts=None)
-    return (Some(act), *rest)
+    return (Some(act), *items)
 
 
 # Chains that a line makes to work into: foundation chains, rings, and chains worked back over inside a round.
@@ -304,24 +304,24 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     chain = body[start]
     assert isinstance(chain, Some)
     length = chain.act.makes[0].count
-    rest = body[start + 1 :]
-    following = acts(rest)
+    items = body[start + 1 :]
+    following = acts(items)
     plain = (*body[:start], replace(chain, act=as_step(chain.act)))
     hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
-        skipped = _skipped_chains(hooked, chain.act.counts_as_stitch, _gap_lengths(rest))
+        skipped = _skipped_chains(hooked, chain.act.counts_as_stitch, _gap_lengths(items))
         bases = max(length - hooked.from_hook + 1, 1)
         if not any(act.role is Role.CHAIN for act in following):
-            rest = each_act(rest, _into_chain)
-        return (*plain, *skipped, *_turned_round(rest, bases)), (), Foundation(length, bases)
+            items = each_act(items, _into_chain)
+        return (*plain, *skipped, *_turned_round(items, bases)), (), Foundation(length, bases)
     worked = any(act.role is Role.WORK for act in following)
     if _closes_ring(following):
-        return (*plain, Some(joining(following[0].span, ring=True))), rest[1:], Foundation(length, 0, ring=True)
+        return (*plain, Some(joining(following[0].span, ring=True))), items[1:], Foundation(length, 0, ring=True)
     if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
-        return (*plain, rest[0]), rest[1:], Foundation(length, 0 if into_ring else length, into_ring)
+        return (*plain, items[0]), items[1:], Foundation(length, 0 if into_ring else length, into_ring)
     if length > LONGEST_TURNING_CHAIN and following and following[0].into is Into.CHAIN:
-        return plain, rest, Foundation(length, length)
+        return plain, items, Foundation(length, length)
     return None
 
 
@@ -337,25 +337,25 @@ def _into_chain(act: Instruction) -> Instruction:
     return replace(act, into=Into.CHAIN) if is_loop else act
 
 
-def _turned_round(rest: tuple[Item, ...], bases: int) -> tuple[Item, ...]:
+def _turned_round(items: tuple[Item, ...], bases: int) -> tuple[Item, ...]:
     """Along a chain of so many bases "rotate" leads to its other side, even where that is not said; so does what fans
     out in the last of them."""
-    techniques = {act.technique for act in acts(rest)}
+    techniques = {act.technique for act in acts(items)}
     if Technique.OTHER_SIDE in techniques:
-        return rest
+        return items
     taken = 0
-    for index, item in enumerate(rest):
-        onward = rest[index + 1 :]
+    for index, item in enumerate(items):
+        onward = items[index + 1 :]
         likely = item.options[0].body[0] if isinstance(item, Choice) and item.options[0].body else item
         if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
-            return rest
+            return items
         act = likely.act
         taken += act.takes * likely.times.count
         fans_out = 1 < taken == bases and likely.times.count == act.takes == 1 and act.stitches >= _FAN
         turns = act.technique is Technique.ROTATE or (fans_out and Technique.ROTATE not in techniques)
         if turns and any(one.role is Role.WORK and not one.is_slip_stitch for one in acts(onward)):
-            return (*rest[: index + (act.technique is not Technique.ROTATE)], Some(other_side(act.span)), *onward)
-    return rest
+            return (*items[: index + (act.technique is not Technique.ROTATE)], Some(other_side(act.span)), *onward)
+    return items
 
 
 _FAN = 3
@@ -370,20 +370,20 @@ def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
     return (*body[:start], *_skipped_chains(first[0], None, _gap_lengths(body[start:])), *body[start:])
 
 
-def _gap_lengths(rest: tuple[Item, ...]) -> set[int]:
-    return {act.makes[0].count for act in acts(rest) if act.role is Role.CHAIN}
+def _gap_lengths(items: tuple[Item, ...]) -> set[int]:
+    return {act.makes[0].count for act in acts(items) if act.role is Role.CHAIN}
 
 
-def _skipped_chains(hooked: Instruction, said: bool | None, gaps: set[int]) -> tuple[Item, ...]:
+def _skipped_chains(hooked: Instruction, chain_counts: bool | None, gaps: set[int]) -> tuple[Item, ...]:
     """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself.
 
     Where all `gaps` of the line are as long, the first mesh lies between: "dc in 6th ch from hook, *ch 1, sk 1 ch, dc
     in next ch" skips three chains that are the first dc, one that is its gap, and one below that.
     """
-    told = (hooked.counts_as_stitch, said)
+    verdicts = (hooked.counts_as_stitch, chain_counts)
     skipped = hooked.from_hook - 1
     kind = hooked.makes[0].kind
-    if False in told or skipped < 2 or kind in ("sc", SLIP_STITCH) or kind not in BY_ID:
+    if False in verdicts or skipped < 2 or kind in ("sc", SLIP_STITCH) or kind not in BY_ID:
         return ()
     gap = (skipped - BY_ID[kind].turning_chain) // 2
     is_mesh = gaps == {gap} and skipped == BY_ID[kind].turning_chain + 2 * gap
@@ -392,7 +392,7 @@ def _skipped_chains(hooked: Instruction, said: bool | None, gaps: set[int]) -> t
         f"ch {skipped}", Role.CHAIN, makes, into=Into.NOTHING, technique=Technique.CHAIN, span=hooked.span
     )
     counted = Some(chains)
-    if True in told:
+    if True in verdicts:
         return (counted,)
     counts = skipped >= BY_ID[kind].turning_chain and BY_ID[kind].chain_counts is True
     first = Option((counted,), f"read the {skipped} skipped chains as the first {kind}")

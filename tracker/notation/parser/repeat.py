@@ -84,7 +84,7 @@ def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
     if isinstance(last, Group) and last.times == Exactly(1) and not from_beginning(cursor):
         items[-1] = repeat_clause(cursor, last)
     else:
-        items[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
+        items[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.next_word_span()))]
 
 
 _IN_PLACE = PhrasePattern("REPEAT (FROM | MARK | SAME | (?= WORD) REPEATED_WORDS)* (?= IN [NEXT LAST EACH])")

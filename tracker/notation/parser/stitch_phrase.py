@@ -262,7 +262,7 @@ def _where(cursor: Cursor) -> Where | None:
     if _is_ring_in_letters(cursor):
         cursor.place += 2
         return RING
-    if cursor.accept(T.THERE):
+    if cursor.accept(T.IN_THERE):
         return Where(Exactly(1))
     if (begins_place(cursor) or cursor.at(T.RING, T.TOP)) and not begins_part(cursor):
         return place(cursor)
