@@ -18,7 +18,7 @@ SAYS_NOTHING = {
 
 ROOMS = {
     "ground": "*.py",
-    "notation parser": "notation/parser/*.py",
+    "notation": "notation/**/*.py",
     "rounds": "rounds/*.py",
     "pattern": "pattern/*.py",
     "misprints": "pattern/misprints/*.py",

@@ -222,7 +222,7 @@ class Exactly:
 
 
 @dataclass(frozen=True, slots=True)
-class Rest:
+class ToEnd:
     """As often as the bases that are there allow, leaving `leaving` of them ("to last 2 sts"), which are called
     `onto` where they are no stitches; `to_corner` on one side of a piece with corners only, or up to a place `onto`,
     `in_one` in one group or space only ("in each dc of next shell")."""
@@ -233,7 +233,7 @@ class Rest:
     onto: str = ""
 
 
-Times = Exactly | Rest
+Times = Exactly | ToEnd
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,10 +19,10 @@ from tracker.notation.ast import (
     Item,
     Loop,
     Made,
-    Rest,
     Role,
     Some,
     Technique,
+    ToEnd,
     acts,
 )
 from tracker.notation.glossary import BY_ID
@@ -354,14 +354,14 @@ def _inside(body: tuple[Item, ...]) -> Iterator[Item]:
 
 def is_side(item: Item) -> bool:
     """Whether this goes on to the next corner."""
-    return isinstance(item, Some | Group) and isinstance(item.times, Rest) and item.times.to_corner
+    return isinstance(item, Some | Group) and isinstance(item.times, ToEnd) and item.times.to_corner
 
 
-def sides(body: tuple[Item, ...]) -> Iterator[Rest]:
+def sides(body: tuple[Item, ...]) -> Iterator[ToEnd]:
     """How far what goes to a corner, or to a place that it names, does so."""
     for item in body:
         if isinstance(item, Some | Group) and is_side(item):
-            assert isinstance(item.times, Rest)
+            assert isinstance(item.times, ToEnd)
             yield item.times
         if isinstance(item, Group):
             yield from sides(item.body)
@@ -369,7 +369,7 @@ def sides(body: tuple[Item, ...]) -> Iterator[Rest]:
 
 def is_every_corner(item: Item) -> bool:
     """Whether this goes into every corner that there is."""
-    return isinstance(item, Some) and is_at_corner(item.act.onto) and isinstance(item.times, Rest)
+    return isinstance(item, Some) and is_at_corner(item.act.onto) and isinstance(item.times, ToEnd)
 
 
 def is_on_each_side(item: Item) -> bool:

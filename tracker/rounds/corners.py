@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Rest, Role, Some, acts
+from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Role, Some, ToEnd, acts
 from tracker.notation.instructions import (
     CORNER,
     CORNER_SPACE,
@@ -70,7 +70,7 @@ def _so_often(item: Item, times: int) -> Item:
         return item
     if isinstance(item.times, Exactly):
         return replace(item, times=Exactly(item.times.count * times))
-    return replace(item, times=Rest(item.times.leaving))
+    return replace(item, times=ToEnd(item.times.leaving))
 
 
 def from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -104,9 +104,9 @@ def _is_at_corner(item: Some) -> bool:
 
 def _is_told(item: Item, before: list[Item]) -> bool:
     """Whether the same goes on to the end already: the last side is gone along like the others."""
-    if not isinstance(item, Some | Group) or not isinstance(item.times, Rest):
+    if not isinstance(item, Some | Group) or not isinstance(item.times, ToEnd):
         return False
-    return any(isinstance(one, Some | Group) and one.times == Rest() and _alike(one, item) for one in before)
+    return any(isinstance(one, Some | Group) and one.times == ToEnd() and _alike(one, item) for one in before)
 
 
 def _alike(one: Item, other: Item) -> bool:

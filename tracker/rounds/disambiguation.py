@@ -22,11 +22,11 @@ from tracker.notation.ast import (
     Into,
     Item,
     Line,
-    Rest,
     Role,
     Some,
     Stated,
     Technique,
+    ToEnd,
     acts,
 )
 from tracker.notation.instructions import each_act, names_corners
@@ -144,7 +144,7 @@ def _reading(body: tuple[Item, ...], choices: dict[ChoiceKey, Choice], changes: 
 def silently_around(reading: Reading) -> Reading | None:
     """ "Rnd 9: dec, 5 sc" has no sign of repetition and may be meant to go around; None where that cannot be."""
     body = reading.body
-    if any(isinstance(i, Group) or (isinstance(i, Some) and isinstance(i.times, Rest)) for i in body):
+    if any(isinstance(i, Group) or (isinstance(i, Some) and isinstance(i.times, ToEnd)) for i in body):
         return None
     start = next((index for index, item in enumerate(body) if not _is_lead(item)), len(body))
     end = len(body)
@@ -155,7 +155,7 @@ def silently_around(reading: Reading) -> Reading | None:
     grounded = any(act.into is Into.RING or act.from_hook for act in acts)
     if grounded or not any(act.takes for act in acts):
         return None
-    around = (*body[:start], Group(unit, Rest()), *body[end:])
+    around = (*body[:start], Group(unit, ToEnd()), *body[end:])
     return replace(
         reading,
         body=around,

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
+from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Role, Some, Technique, ToEnd, acts
 from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
 from tracker.rounds.bases import ALONE, Base, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
@@ -47,7 +47,7 @@ class Advance:
         """Where the next corner is, or the end of the round."""
         return min(self.edge.nth(CORNER, self.at, 1), self.end) if self.edge.sites(CORNER) else self.end
 
-    def stop(self, to_end: Rest) -> int:
+    def stop(self, to_end: ToEnd) -> int:
         """Where what goes to a corner, or to another place that it names, comes to it, or to the end of the round."""
         return min(self.edge.nth(to_end.onto, self.at, 1), self.end) if to_end.onto else self.corner
 
@@ -187,7 +187,7 @@ def goes_round(body: tuple[Item, ...]) -> int:
     """How many of these items go all the way round, as far as they stand there once."""
     number = 0
     for item in body:
-        if isinstance(item, Some | Group) and isinstance(item.times, Rest):
+        if isinstance(item, Some | Group) and isinstance(item.times, ToEnd):
             number += not item.times.to_corner and not item.times.in_one
         elif isinstance(item, Group) and item.times == Exactly(1):
             number += goes_round(item.body)
@@ -196,7 +196,7 @@ def goes_round(body: tuple[Item, ...]) -> int:
 
 def _go_abreast(body: tuple[Item, ...]) -> bool:
     """Whether what goes round does so at once: "sc in each dc around, 2 sc in each ch-1 sp"."""
-    around = [item for item in body if isinstance(item, Some | Group) and item.times == Rest()]
+    around = [item for item in body if isinstance(item, Some | Group) and item.times == ToEnd()]
     if len(around) < goes_round(body) or not all(isinstance(item, Some) for item in around):
         return False
     names = [name for item in around for act in acts((item,)) for name in _name_of(act).split("+")]
@@ -273,7 +273,7 @@ def is_joined(after: tuple[Item, ...]) -> bool:
     return len(steps) == len(after) and any(act.technique is Technique.JOIN for act in steps)
 
 
-def times_along(act: Act, name: str, to_end: Rest, after: tuple[Item, ...], along: Advance) -> int:
+def times_along(act: Act, name: str, to_end: ToEnd, after: tuple[Item, ...], along: Advance) -> int:
     """How often an act into places of this name goes on to the corner, or to the end of the round, or of a space."""
     until, takes = along.stop(to_end) if to_end.to_corner else along.end, act.takes
     if act.into is Into.CHAIN:
@@ -294,7 +294,7 @@ def times_along(act: Act, name: str, to_end: Rest, after: tuple[Item, ...], alon
 def in_order(nodes: list[Node], body: tuple[Item, ...], along: Advance) -> list[Node]:
     """The nodes of a round, with what goes round at once put in the order of the places: "sc in each dc around, 3 sc
     in each corner sp" comes to a corner after each side. As they are if nothing does so, or does not go into all."""
-    names = {item.act.span: _name_of(item.act) for item in body if isinstance(item, Some) and item.times == Rest()}
+    names = {item.act.span: _name_of(item.act) for item in body if isinstance(item, Some) and item.times == ToEnd()}
     abreast = [index for index, node in enumerate(nodes) if isinstance(node, Run) and node.span in names]
     if along.fork is None or len(abreast) < 2 or abreast != list(range(abreast[0], abreast[-1] + 1)):
         return nodes
@@ -394,7 +394,7 @@ def _shortened(item: Group) -> tuple[Item, ...]:
     return item.body[: len(item.body) - item.cut]
 
 
-def _to_the_end(item: Group, to_end: Rest, after: tuple[Item, ...], walk: W, once: Once[W]) -> Bodies | None:
+def _to_the_end(item: Group, to_end: ToEnd, after: tuple[Item, ...], walk: W, once: Once[W]) -> Bodies | None:
     """So often that there is room for what comes behind, on one side or all round."""
     along = walk.along
     assert along is not None
@@ -422,7 +422,7 @@ def _to_the_end(item: Group, to_end: Rest, after: tuple[Item, ...], walk: W, onc
     shorter, state = ended(times)
     walk.restore(state)
     walk.cut = walk.cut or (not times and along.began is None and not to_end.to_corner)
-    if times and along.began is not None and not item.cut and to_end == Rest() and is_joined(after):
+    if times and along.began is not None and not item.cut and to_end == ToEnd() and is_joined(after):
         shorter = _up_to_first(bodies[times - 1], walk)
     return [(body, 1) for body in (*bodies[:times], shorter)]
 
@@ -452,7 +452,7 @@ def _up_to_first(body: Nodes, walk: Walker) -> Nodes:
     return body[:index]
 
 
-def _has_room(walk: Walker, corner: int | None, to_end: Rest, after: tuple[Item, ...]) -> bool:
+def _has_room(walk: Walker, corner: int | None, to_end: ToEnd, after: tuple[Item, ...]) -> bool:
     along = walk.along
     assert along is not None
     until = along.end if corner is None else corner
@@ -475,7 +475,7 @@ def _left_over(item: Group, walk: W, once: Once[W]) -> Bodies:
         last = once(item.body[:end], ahead)
         if ahead.along is along:
             return []
-        if item.times == Rest() or not along.begins_at_corner:
+        if item.times == ToEnd() or not along.begins_at_corner:
             walk.restore(ahead)
             return [(last, 1)]
         walk.along = replace(along, passed=along.passed + 1)

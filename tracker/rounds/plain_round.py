@@ -7,7 +7,7 @@ is stated. That is the reading that `disambiguation` takes then, and `checks` fi
 from __future__ import annotations
 
 from tracker.identity_cache import remembered
-from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Line, Rest, Some, Stated
+from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Line, Some, Stated, ToEnd
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import MAX_STITCHES, Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 
@@ -68,7 +68,7 @@ class _Way:
             return None
         if isinstance(item.times, Exactly):
             times, over = item.times.count, 0
-        elif is_last and item.times == Rest():
+        elif is_last and item.times == ToEnd():
             times, over = divmod(self.bases - self.taken, written.takes)
         else:
             return None

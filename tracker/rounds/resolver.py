@@ -8,7 +8,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Spread, Technique
+from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Role, Some, Spread, Technique, ToEnd
 from tracker.notation.instructions import KIND, SKIPPED
 from tracker.rounds.bases import (
     Base,
@@ -281,18 +281,18 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
     if walk.along is not None and act.technique in (Technique.SLIP_ACROSS, Technique.JOIN) and not walk.touched:
         walk.lead = act if act.into is not Into.NOTHING else walk.lead
         walk.along = walk.along.slipped(item.act.leads_over, act.onto)
-    if not isinstance(item.times, Rest):
+    if not isinstance(item.times, ToEnd):
         times = item.times.count
     else:
         if walk.along is not None and (top or item.times.to_corner or item.times.in_one):
-            walk.along = walk.along.abreast() if item.times == Rest() else walk.along
+            walk.along = walk.along.abreast() if item.times == ToEnd() else walk.along
             times = times_along(act, place, item.times, after, walk.along)
         elif top:
             times = times_of_act(act, item.act, item.times, after, walk)
         else:
             raise Unsolvable("open-inside", f"'{act.name}' to the end cannot stand inside a group that is repeated")
         walk.idle = walk.idle or (times == 0 and walk.went_round)
-        walk.went_round = walk.went_round or item.times == Rest()
+        walk.went_round = walk.went_round or item.times == ToEnd()
     walk.work(act, times, place)
     if not times:
         return []
@@ -304,7 +304,7 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
 
 def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
     """The group as often as it says, or as the bases allow; a part of it where they do not come out."""
-    around = isinstance(item.times, Rest)
+    around = isinstance(item.times, ToEnd)
     in_itself = goes_round(item.body) if walk.along is not None else _has_rest(item.body)
     if top and in_itself and (around or item.times == Exactly(1)):
         return _sequence(item.body, after, walk, top=True)  # to the end in itself: its items stand like any others
@@ -316,19 +316,19 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     body = tuple(_sequence(item.body, (), walk))
     again = body if walk.begins_alike(start) else tuple(_sequence(item.body, (), replace(walk)))
     walk.rewind(start)
-    if isinstance(item.times, Rest):
+    if isinstance(item.times, ToEnd):
         times, over = times_of_group(body, item.cut, item.times, after, walk)
         times = min(times, MAX_STITCHES + 1)
         skips = any(isinstance(node, Run) and node.act.role is Role.SKIP for node in body)  # "1 in every 3rd st"
         walk.idle = walk.idle or (walk.went_round and not (times or over or skips))
-        walk.went_round = walk.went_round or item.times == Rest()
+        walk.went_round = walk.went_round or item.times == ToEnd()
     else:
         times, over = item.times.count, 0
     nodes = repeated(body, again, times, item.span, item.cut)
     left = over
     if top and isinstance(item.times, Exactly) and walk.stitches is not None and not walk.spaces_taken:
         left = walk.stitches - walk.taken - sum(node.tally.takes for node in nodes)
-    closes = left > 0 and not item.cut and item.times in (Rest(), Exactly(times)) and is_joined(after)
+    closes = left > 0 and not item.cut and item.times in (ToEnd(), Exactly(times)) and is_joined(after)
     last = falls_on_first(body, left, walk.begun_with) if closes else 0
     if last and (over or all(node.tally.names == (("sk", node.tally.takes),) for node in body[:last])):
         walk.closed = walk.begun_with
@@ -343,9 +343,9 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
 
 def _group_along(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
     """The group gone along the edge below."""
-    if isinstance(item.times, Rest) and not top and not item.times.to_corner:
+    if isinstance(item.times, ToEnd) and not top and not item.times.to_corner:
         raise Unsolvable("open-inside", "a group that goes round cannot stand inside another")
-    walk.went_round = walk.went_round or item.times == Rest()
+    walk.went_round = walk.went_round or item.times == ToEnd()
     nodes = repeat_along(item, after, walk, lambda items, walked: tuple(_sequence(items, (), walked)), top=top)
     if nodes is None:
         raise Unsolvable("repeat-of-nothing", "the group uses no stitch, so going round would never end")
@@ -353,14 +353,14 @@ def _group_along(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) ->
 
 
 def _has_rest(body: tuple[Item, ...]) -> bool:
-    return any(isinstance(item, Some | Group) and isinstance(item.times, Rest) for item in body)
+    return any(isinstance(item, Some | Group) and isinstance(item.times, ToEnd) for item in body)
 
 
 # How often what goes around is worked: so that the bases are used up, or so that the stated total comes out. All by
 # arithmetic; a group that goes round ten thousand million times costs one division.
 
 
-def times_of_act(act: Act, written: Instruction, to_end: Rest, after: tuple[Item, ...], walk: Walk) -> int:
+def times_of_act(act: Act, written: Instruction, to_end: ToEnd, after: tuple[Item, ...], walk: Walk) -> int:
     """How often an act goes to the end, less what `rest` leaves or what the items `after` it need."""
     if to_end.in_one:
         raise Unsolvable("base-unknown", "it is not known how many of them there are in one to work into")
@@ -383,7 +383,7 @@ def times_of_act(act: Act, written: Instruction, to_end: Rest, after: tuple[Item
 
 
 def times_of_group(
-    body: tuple[Node, ...], cut: int, to_end: Rest, after: tuple[Item, ...], walk: Walk
+    body: tuple[Node, ...], cut: int, to_end: ToEnd, after: tuple[Item, ...], walk: Walk
 ) -> tuple[int, int]:
     """How often a group goes to the end, and how many bases are over then; `cut` nodes are left out at the last."""
     once = summed(node.tally for node in body)
@@ -451,7 +451,7 @@ def _made_beside(act: Act, after: tuple[Item, ...]) -> int:
     leg". That the parts are alike is likely, and changes no sum."""
     if act.into is not Into.PART:
         return 0
-    others = [i for i in after if isinstance(i, Some) and i.act.into is Into.PART and isinstance(i.times, Rest)]
+    others = [i for i in after if isinstance(i, Some) and i.act.into is Into.PART and isinstance(i.times, ToEnd)]
     return sum(other.act.stitches for other in others)
 
 

@@ -16,10 +16,10 @@ from tracker.notation.ast import (
     Item,
     Made,
     Option,
-    Rest,
     Role,
     Some,
     Technique,
+    ToEnd,
     acts,
 )
 from tracker.notation.instructions import MAIN, is_lead, skipping, stitch
@@ -100,14 +100,14 @@ def add_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
     for index, item in enumerate(body):
         if isinstance(item, Some) and item.act.spread and not any(map(_goes_to_the_end, body)):
             plain = stitch(MAIN).act(item.act.loop, item.act.span)
-            return (*body[:index], Some(plain, Rest()), *body[index:])
+            return (*body[:index], Some(plain, ToEnd()), *body[index:])
     return body
 
 
 def _goes_to_the_end(item: Item) -> bool:
     if isinstance(item, Choice):
         return any(map(_goes_to_the_end, item.options[0].body))
-    return isinstance(item, Some | Group) and isinstance(item.times, Rest)
+    return isinstance(item, Some | Group) and isinstance(item.times, ToEnd)
 
 
 def lower_last_loop(body: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -13,11 +13,11 @@ from tracker.notation.ast import (
     Into,
     Item,
     Option,
-    Rest,
     Role,
     SlipUse,
     Some,
     Technique,
+    ToEnd,
     acts,
 )
 from tracker.notation.instructions import as_step, is_lead, joining, leaving, skipping, unmarked
@@ -45,7 +45,7 @@ def _left_at_turn(body: tuple[Item, ...]) -> tuple[Item, ...]:
     last = next((index for index, item in reversed(list(enumerate(body))) if not _is_tail(item)), None)
     going = body[last] if last is not None else None
     tail = body[last + 1 :] if last is not None else ()
-    if not isinstance(going, Some | Group) or not isinstance(going.times, Rest) or not going.times.leaving:
+    if not isinstance(going, Some | Group) or not isinstance(going.times, ToEnd) or not going.times.leaving:
         return body
     turn = acts(tail)[:1]
     if going.times.onto or not turn or turn[0].technique is not Technique.TURN or len(tail) > 1:
@@ -60,7 +60,7 @@ def _skipped_at_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
         return body
     going, tail = body[last], body[last + 1 :]
     chain = next((item.act for item in tail if isinstance(item, Some) and item.act.role is Role.CHAIN), None)
-    if not isinstance(going, Group) or not isinstance(going.times, Rest) or not going.times.leaving or chain is None:
+    if not isinstance(going, Group) or not isinstance(going.times, ToEnd) or not going.times.leaving or chain is None:
         return body
     if going.times.to_corner or any(act.into is Into.SPACE for act in acts(going.body)):
         return body

@@ -22,11 +22,11 @@ from tracker.notation.ast import (
     Item,
     Made,
     Option,
-    Rest,
     Role,
     SlipUse,
     Some,
     Technique,
+    ToEnd,
     acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
@@ -168,7 +168,7 @@ def _beside_or_over(counted: Option, never: Option, items: tuple[Item, ...]) -> 
     on_skipped = replace(chain, act=replace(chain.act, takes=0, into=Into.NOTHING))
     over = replace(counted, body=(on_skipped, *counted.body[1:]))
     behind = next((item for item in items if isinstance(item, Some) and item.act.role is Role.WORK), None)
-    goes_on = behind is not None and behind is items[1] and isinstance(behind.times, Rest)
+    goes_on = behind is not None and behind is items[1] and isinstance(behind.times, ToEnd)
     return Choice(ChoiceKind.OPENING, (over, counted, never) if goes_on else (counted, over, never))
 
 
@@ -258,7 +258,7 @@ def _ends_with_increase(items: tuple[Item, ...]) -> bool:
 def _several_in_each(items: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in each st": nothing is said of the first stitch, so the chain hardly stands for one."""
     first = first_item(items)
-    return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
+    return isinstance(first, Some) and isinstance(first.times, ToEnd) and first.act.is_increase
 
 
 def _beside_chain(items: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -436,7 +436,7 @@ def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ..
             elif item.act.into is Into.CHAIN and isinstance(item.times, Exactly) and 0 < item.times.count <= own:
                 own -= item.times.count
                 item = replace(item, act=_on_chain(item.act))
-            elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):
+            elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, ToEnd):
                 item = Some(unmarked(replace(item.act, takes=0)), Exactly(own))
                 own = 0
             worked = worked or item.act.role is Role.WORK

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import NEXT_YARN, Colour, Exactly, Group, Item, Rest, Role, Some
+from tracker.notation.ast import NEXT_YARN, Colour, Exactly, Group, Item, Role, Some, ToEnd
 from tracker.notation.instructions import MAIN, stitch
 from tracker.notation.token_kinds import WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
@@ -45,7 +45,7 @@ def alternation(cursor: Cursor, items: list[Item], until: int) -> bool:
         at = next((index for index, item in enumerate(behind) if _is_plain(item)), None)
         if at is None and not behind:
             act = stitch(str(named.value) if named is not None else MAIN).act(cursor.loop, cursor.span(first))
-            items.extend(_in_turns(Some(act, Rest()), turns))
+            items.extend(_in_turns(Some(act, ToEnd()), turns))
             return True
         if at is None:
             cursor.place = first
@@ -96,7 +96,7 @@ def _in_turns(item: Item, turns: list[tuple[str, int]]) -> list[Item]:
         parts: list[Item] = [Colour(yarn, item.act.span), Some(item.act, Exactly(count))]
         body += reversed(parts) if unnamed else parts
     length = sum(count for _, count in turns)
-    if isinstance(item.times, Rest):
+    if isinstance(item.times, ToEnd):
         return [Group(tuple(body), item.times, item.act.span)]
     whole, left = divmod(item.times.count, length)
     row: list[Item] = [Group(tuple(body), Exactly(whole), item.act.span)] if whole else []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Choice, Exactly, Group, Item, Rest, Some
+from tracker.notation.ast import Choice, Exactly, Group, Item, Some, ToEnd
 from tracker.notation.instructions import MAIN, leaving, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
@@ -159,7 +159,7 @@ def on_these_only(cursor: Cursor, items: list[Item], _until: int) -> bool:
     if not words or _made_so_far(items) not in (None, number):
         cursor.place = start
         return False
-    items.append(Some(leaving(cursor.span(start)), Rest()))
+    items.append(Some(leaving(cursor.span(start)), ToEnd()))
     return True
 
 
@@ -197,7 +197,7 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
         items.append(Some(left, Exactly(number)))
     elif kinds & {T.REMAINING, T.OTHER}:
-        items.append(Some(left, Rest()))
+        items.append(Some(left, ToEnd()))
     else:
         cursor.remarks.append(cursor.words(first))
     return True

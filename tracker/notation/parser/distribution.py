@@ -15,11 +15,11 @@ from tracker.notation.ast import (
     Into,
     Item,
     Option,
-    Rest,
     Role,
     Some,
     Spread,
     Technique,
+    ToEnd,
 )
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.instructions import KIND, MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
@@ -75,7 +75,7 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         return _decreases(amount, where)
     if not amount.single:
         return _increases(amount, where)
-    if isinstance(where.bases, Rest):
+    if isinstance(where.bases, ToEnd):
         return _to_the_end(amount, where)
     if where.over and act.name in ONE_STITCH and where.bases.count % count == 0:
         return [Some(replace(act, takes=where.bases.count // count), Exactly(count))]
@@ -88,7 +88,7 @@ def _is_spread_out(amount: Amount, where: Where | None) -> bool:
         return False
     if where is None:
         return amount.evenly
-    return where.bases == Rest() and not where.each and where.into is Into.STITCH
+    return where.bases == ToEnd() and not where.each and where.into is Into.STITCH
 
 
 def _placed(act: Instruction, where: Where) -> Instruction:
@@ -161,7 +161,7 @@ def _every_nth(amount: Amount, where: Where) -> list[Item]:
 def _decreases(amount: Amount, where: Where) -> list[Item]:
     """ "dec over next 2 sts" is one, "dec in next 8 sts" four; "dc2tog in next st" may go into that one alone."""
     act, words = amount.act, amount.words
-    if isinstance(where.bases, Rest):
+    if isinstance(where.bases, ToEnd):
         if where.each and is_cluster(act):
             in_each = Some(replace(act, takes=1, into=where.into), where.bases)
             return _choice(words, in_each, Some(act, where.bases), f"read '{words}' as taking {act.takes} stitches")

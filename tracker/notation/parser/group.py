@@ -11,8 +11,8 @@ from tracker.notation.ast import (
     Group,
     Item,
     Option,
-    Rest,
     Some,
+    ToEnd,
 )
 from tracker.notation.instructions import MOST_TIMES, without_leads
 from tracker.notation.parser.one_place import as_one_place, further_place, in_places
@@ -64,10 +64,10 @@ def _or_said_again(cursor: Cursor, items: list[Item], first: int) -> None:
     already may say the whole round again, in short."""
     lead, before = without_leads(items[:-1])
     again = items[-1]
-    if cursor.depth or not isinstance(again, Group) or again.times != Rest():
+    if cursor.depth or not isinstance(again, Group) or again.times != ToEnd():
         return
     likeliest = (item.options[0].body[-1:] if isinstance(item, Choice) else (item,) for item in before)
-    if any(isinstance(item, Some | Group) and item.times == Rest() for body in likeliest for item in body):
+    if any(isinstance(item, Some | Group) and item.times == ToEnd() for body in likeliest for item in body):
         span = cursor.span(first)
         why = f"read '{cursor.words(first)}' as the round said again, in short"
         options = Option(tuple(items[lead:])), Option((again,), why, rescue=True)
@@ -166,7 +166,7 @@ def _times_in_place(cursor: Cursor, body: tuple[Item, ...], times: Exactly, firs
 
 def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Span) -> Item:
     """A bracket with nothing behind it: worked once, or around, or all of it into one stitch."""
-    around = Option((Group(body, Rest(), span),), "read the group as repeated around", rescue=True)
+    around = Option((Group(body, ToEnd(), span),), "read the group as repeated around", rescue=True)
     options = [Option((Group(body, Exactly(1), span),)), around]
     act = as_one_place(body, Where(Exactly(1)), cursor.span(first))
     if act is not None:
@@ -198,13 +198,13 @@ def star(cursor: Cursor, items: list[Item], until: int) -> None:
         items.append(repeat_clause(cursor, group, early, besides_first=not has_second_star))
     elif goes_on and cursor.accept(T.ONGOING):
         cursor.skip(T.AROUND, T.ONGOING)
-        items.append(replace(group, times=Rest()))
+        items.append(replace(group, times=ToEnd()))
     elif group_in_place is not None:
         items.append(group_in_place)
     elif has_second_star:
         items.append(_between_stars(cursor, group, early))
     else:
-        around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
+        around = Option((replace(group, times=ToEnd()),), "read the part after * as repeated around", rescue=True)
         items.append(Choice(ChoiceKind.STAR, (Option(group.body), around), group.span))
     items[-1] = _or_in_one_stitch(cursor, items[-1], group.body, first, end)
 
@@ -232,7 +232,7 @@ def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
         return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
     cursor.place = start
     once = Option((group,), "read the part between * as worked once", rescue=True)
-    return Choice(ChoiceKind.STAR, (Option((replace(group, times=Rest()),)), once), group.span)
+    return Choice(ChoiceKind.STAR, (Option((replace(group, times=ToEnd()),)), once), group.span)
 
 
 def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Rest, Role, Some, Technique
+from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique, ToEnd
 from tracker.notation.instructions import MAIN, each_act, is_plain_work, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.alternation import ALTERNATES, alternation
@@ -266,7 +266,7 @@ def _says_nothing(cursor: Cursor, items: list[Item], until: int) -> bool:
 
 
 def _goes_to_end(item: Item) -> bool:
-    return isinstance(item, Some) and isinstance(item.times, Rest)
+    return isinstance(item, Some) and isinstance(item.times, ToEnd)
 
 
 def names_all_layers(cursor: Cursor) -> bool:

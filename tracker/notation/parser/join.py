@@ -14,11 +14,11 @@ from tracker.notation.ast import (
     Item,
     Loop,
     Made,
-    Rest,
     Role,
     SlipUse,
     Some,
     Technique,
+    ToEnd,
 )
 from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import KIND, closing_chain, joining, last_act, stitch
@@ -221,7 +221,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
         return [Some(made)]
     if where is not None and cursor.begins(_WHAT_IT_IS):
         bracket_remark(cursor, [])
-    if cursor.begins(_TO_JOIN) and (where is None or not isinstance(where.bases, Rest)):
+    if cursor.begins(_TO_JOIN) and (where is None or not isinstance(where.bases, ToEnd)):
         return [_join(cursor, first)]
     act = Instruction(SLIP_STITCH, Role.WORK, (Made(SLIP_STITCH),), 1, loop=loop, span=cursor.span(first))
     if where is None:
@@ -271,7 +271,7 @@ def _placed(act: Instruction, where: Where, count: int | None) -> Item:
         return Some(replace(act, takes=0, into=Into.SAME, same_space=same_space), Exactly(count or 1))
     is_named = where.into in (Into.SPACE, Into.BETWEEN) or where.onto.startswith(KIND)
     act = replace(act, into=where.into, onto=where.onto if is_named else "")
-    if isinstance(where.bases, Rest):
+    if isinstance(where.bases, ToEnd):
         return Some(act, where.bases)
     times = max(where.bases.count, count or 1)
     into_first = times == 1 and (where.first or where.into is Into.CHAIN)

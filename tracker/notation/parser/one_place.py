@@ -13,10 +13,10 @@ from tracker.notation.ast import (
     Into,
     Item,
     Made,
-    Rest,
     Role,
     Some,
     Technique,
+    ToEnd,
     acts,
 )
 from tracker.notation.instructions import (
@@ -51,7 +51,7 @@ def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
     in_space = where.into is Into.SPACE  # "(dc2tog) in next gap": what is closed together has no other place
     act = as_one_place(body, where, span, closed=alone and (len(body) > 1 or in_space))
     if act is None:
-        return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
+        return Group(body, ToEnd() if isinstance(where.bases, ToEnd) else Exactly(1), span)
     if where.every:
         skip = Some(skipping(span), Exactly(where.every - 1))
         return Group((Some(act), skip), where.bases, span)
@@ -288,7 +288,7 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         return False
     first = cursor.place
     if not first and (words := cursor.take_phrase(_ALL_OF_IT)):
-        items.append(Some(stitch(words[1].name).act(cursor.loop, cursor.span(first)), Rest()))
+        items.append(Some(stitch(words[1].name).act(cursor.loop, cursor.span(first)), ToEnd()))
         return True
     where = place(cursor)
     further = further_place(cursor) if where.same else None
@@ -398,7 +398,7 @@ def _row(cursor: Cursor, where: Where, first: int, all_there: bool) -> list[Item
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
     `all_there` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
-    all_there = all_there or (where.bases == Rest() and cursor.begins(_CHAIN_BETWEEN))
+    all_there = all_there or (where.bases == ToEnd() and cursor.begins(_CHAIN_BETWEEN))
     while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or all_there) and _goes_on(cursor):
         start = cursor.place
         cursor.skip(T.COMMA, T.AND)
@@ -449,7 +449,7 @@ def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
     if not isinstance(first, Some):
         return phrase
     hooked = replace(first.act, into=Into.CHAIN, from_hook=nth)
-    if isinstance(first.times, Rest):
+    if isinstance(first.times, ToEnd):
         return [Some(hooked), replace(first, act=replace(first.act, into=Into.CHAIN)), *phrase[1:]]
     if first.times.count == 1:
         return [replace(first, act=hooked), *phrase[1:]]

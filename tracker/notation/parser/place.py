@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Exactly, Into, Loop, Rest
+from tracker.notation.ast import Exactly, Into, Loop, ToEnd
 from tracker.notation.instructions import SKIPPED
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
@@ -168,8 +168,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             return _each_of_others(cursor)
         return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
     if back := cursor.take_phrase(_BACK_ALONG_CHAIN):
-        over = next((Exactly(word.number) for word in back if word.kind is T.NUMBER), Rest())
-        return Where(over, Into.CHAIN, from_hook=2, has_number=over != Rest(), each=over == Rest())
+        over = next((Exactly(word.number) for word in back if word.kind is T.NUMBER), ToEnd())
+        return Where(over, Into.CHAIN, from_hook=2, has_number=over != ToEnd(), each=over == ToEnd())
     if cursor.take_phrase(OVER_A_THING):
         return RING
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
@@ -191,7 +191,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
     where = _told_further(cursor, replace(where, over=is_over, loop=where.loop if loop is Loop.BOTH else loop))
-    if cursor.depth and where.into is Into.SPACE and where.bases == Rest():
+    if cursor.depth and where.into is Into.SPACE and where.bases == ToEnd():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where
 
@@ -254,7 +254,7 @@ def _one(cursor: Cursor) -> Where:
 
 def _all(cursor: Cursor) -> Where:
     """[BASE]: as many as there are"""
-    return base(cursor, Rest()) or Where(Rest())
+    return base(cursor, ToEnd()) or Where(ToEnd())
 
 
 _SO_MANY_CHAINS = PhrasePattern("NUMBER CHAIN")
@@ -391,7 +391,7 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     cursor.skip(T.IN, T.EACH, T.OF)
     if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         cursor.take()
-    other = base(cursor, Rest())
+    other = base(cursor, ToEnd())
     if other is None or cursor.at(T.FROM):
         cursor.place = start
         return where

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Exactly, Group, Heading, Instruction, Into, Item, Loop, Rest, Role, Some, Stated
+from tracker.notation.ast import Exactly, Group, Heading, Instruction, Into, Item, Loop, Role, Some, Stated, ToEnd
 from tracker.notation.context import Context
 from tracker.notation.glossary import abbreviation
 from tracker.notation.instructions import decrease, increase, stitch
@@ -156,7 +156,7 @@ def _body(clauses: list[_Clause], start: int, main: str) -> tuple[Item, ...] | N
             row.append(Some(act, clause.times))
         else:
             count, is_behind, where = clause.spread
-            if awaited and where is not None and isinstance(where.bases, Rest):
+            if awaited and where is not None and isinstance(where.bases, ToEnd):
                 return None
             row += spread(Amount(act, count, head.single, clause.item, is_behind), where)
         if clause.closes != awaited and clause.closes:
@@ -207,4 +207,4 @@ def _place(words: str, over: str | None) -> Where | None:
         return None
     if over:
         return Where(Exactly(int(over)), has_number=True)
-    return Where(Exactly(1)) if "next" in words else Where(Rest(), each="each" in words)
+    return Where(Exactly(1)) if "next" in words else Where(ToEnd(), each="each" in words)

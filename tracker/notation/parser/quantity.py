@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Some, Technique, Times
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Some, Technique, Times, ToEnd
 from tracker.notation.token_kinds import BASES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -280,7 +280,7 @@ def how_often_repeated(cursor: Cursor) -> Often:
     cursor.skip(T.ALL, T.FROM, T.TOTAL)
     if cursor.begins(_IN_EACH_OF):
         cursor.place = cursor.end_of(_ENDS_REPEAT)
-        return Often(Rest())
+        return Often(ToEnd())
     if words := cursor.take_phrase(_IN_THE_OTHERS):
         return Often(Exactly(next(word.number for word in words if word.kind is T.NUMBER)), besides=True)
     around = bool(cursor.take_phrase(_AROUND_SO_OFTEN))
@@ -290,13 +290,13 @@ def how_often_repeated(cursor: Cursor) -> Often:
     if bracketed:
         cursor.place = close + 1
     cursor.skip(T.AROUND, T.TOTAL, T.ONGOING, T.EVENLY)
-    return often or Often(Rest())
+    return often or Often(ToEnd())
 
 
 def repeated(body: tuple[Item, ...], often: Often, span: Span) -> Item:
     """The items in a group `often` over."""
     body = (*body[:-1], _in_one_stitch_or_the_same(body[-1])) if body else body
-    if isinstance(often.times, Rest):
+    if isinstance(often.times, ToEnd):
         return Group(body, often.times, span)
     return Group(body, Exactly(often.times.count + often.besides), span)
 
@@ -317,7 +317,7 @@ def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_
 
     `besides_first`: that is the likelier reading.
     """
-    if isinstance(often.times, Rest) or often.besides:
+    if isinstance(often.times, ToEnd) or often.besides:
         return repeated(body, often, span)
     count = often.times.count
     all_why = f"read the repeat as {count} times in all, because that uses the stitches that are there"
@@ -335,16 +335,16 @@ EDGES = frozenset(WORD_GROUPS["EDGES"].split("|"))
 """What is gone around that is no round: how many stitches go there is not told by the round below."""
 
 
-def extent(cursor: Cursor) -> Rest | None:
+def extent(cursor: Cursor) -> ToEnd | None:
     """EXTENT := to corner | around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
     if cursor.begins(_AROUND_SIDE):
         return None
     if words := cursor.take_phrase(_TO_CORNER):
         number = next((word.number for word in words if word.kind is T.NUMBER), 0)
         is_corner = not number or any(word.kind is T.CORNER for word in words)
-        return Rest(to_corner=True, onto="" if is_corner else f"ch-{number}")
+        return ToEnd(to_corner=True, onto="" if is_corner else f"ch-{number}")
     if cursor.take_phrase(_TO_LAST_SIDE):
-        return Rest()
+        return ToEnd()
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)
@@ -352,13 +352,13 @@ def extent(cursor: Cursor) -> Rest | None:
         cursor.take_phrase(_EDGE)
         tells_result = cursor.at(T.UNTIL)
         leaving = _leaving(cursor)
-        return Rest() if leaving is None or tells_result else leaving
+        return ToEnd() if leaving is None or tells_result else leaving
     if cursor.at(T.TO, T.UNTIL):
         return _leaving(cursor) or _until_done(cursor)
     return None
 
 
-def _leaving(cursor: Cursor) -> Rest | None:
+def _leaving(cursor: Cursor) -> ToEnd | None:
     """LEAVING := (to | until) [within] (end [of rnd] | LAST ONES)"""
     start = cursor.place
     if not cursor.accept(T.TO, T.UNTIL):
@@ -367,14 +367,14 @@ def _leaving(cursor: Cursor) -> Rest | None:
     cursor.take_phrase(_WITHIN)
     if cursor.accept(T.END):
         cursor.skip(T.OF, T.ROUND)
-        return Rest()
+        return ToEnd()
     leaving = _last_ones(cursor)
     if leaving is None:
         cursor.place = start
     return leaving
 
 
-def _last_ones(cursor: Cursor) -> Rest | None:
+def _last_ones(cursor: Cursor) -> ToEnd | None:
     """LAST ONES := (last [n] | n) [base] [remain] [of rnd]"""
     is_last = bool(cursor.accept(T.LAST))
     if is_last and cursor.at(T.ROUND):
@@ -385,7 +385,7 @@ def _last_ones(cursor: Cursor) -> Rest | None:
         return None
     cursor.skip(T.LEFT, T.REMAINING)
     cursor.take_phrase(_WHOSE_END)
-    return Rest(1 if number is None else number, onto=onto)
+    return ToEnd(1 if number is None else number, onto=onto)
 
 
 def _base_named(cursor: Cursor) -> str:
@@ -398,9 +398,9 @@ def _base_named(cursor: Cursor) -> str:
     return ""
 
 
-def _until_done(cursor: Cursor) -> Rest | None:
+def _until_done(cursor: Cursor) -> ToEnd | None:
     """UNTIL DONE := until the hole closes, however it is put: to the end of the round"""
     if not cursor.begins(_UNTIL_DONE):
         return None
     cursor.place = cursor.end_of(STOPS | {T.OPEN})
-    return Rest()
+    return ToEnd()

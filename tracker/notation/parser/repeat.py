@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.diagnostics import warning
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some, acts
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Role, Some, ToEnd, acts
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
 from tracker.notation.parser.one_place import in_places
 from tracker.notation.parser.place import begins_place, place
@@ -308,9 +308,9 @@ def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return False
     span = cursor.span(start)
     everything = repeated(tuple(body), often, span)
-    if len(body) > 1 or isinstance(often.times, Rest):
+    if len(body) > 1 or isinstance(often.times, ToEnd):
         cursor.repeat_all()
-    if len(body) == 1 or isinstance(often.times, Rest):
+    if len(body) == 1 or isinstance(often.times, ToEnd):
         items[lead:] = [everything]
         return True
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
@@ -372,8 +372,8 @@ def ongoing(cursor: Cursor, items: list[Item], _until: int) -> bool:
     lead, body = without_leads(items)
     ends = cursor.finished or cursor.at(T.CLOSE, T.MARK) or cursor.peek() in BETWEEN_ITEMS
     last = body[-1] if body else None
-    if last is not None and ends and not (isinstance(last, Group) and isinstance(last.times, Rest)):
-        items[lead:] = [Group(tuple(_unit(body)), Rest())]
+    if last is not None and ends and not (isinstance(last, Group) and isinstance(last.times, ToEnd)):
+        items[lead:] = [Group(tuple(_unit(body)), ToEnd())]
     return True
 
 
@@ -406,7 +406,7 @@ _IN_STITCH = PhrasePattern("[IN OF] STITCH (?= STOPS | OPEN | IN NEXT? NUMBER | 
 
 def _goes_onward(item: Item) -> bool:
     """Whether it goes to the end, or so often that it may."""
-    return not isinstance(item, Some) or isinstance(item.times, Rest) or item.act.spread is not None
+    return not isinstance(item, Some) or isinstance(item.times, ToEnd) or item.act.spread is not None
 
 
 def even(cursor: Cursor, items: list[Item], _until: int) -> None:
@@ -420,4 +420,4 @@ def even(cursor: Cursor, items: list[Item], _until: int) -> None:
     named = cursor.take_phrase(_IN_STITCH)
     if onward or not any(is_plain_work(item) for item in items):
         act = stitch(named[-1].name if named else MAIN).act(cursor.loop, cursor.span(first))
-        items.append(Some(act, Rest()))
+        items.append(Some(act, ToEnd()))

@@ -15,10 +15,10 @@ from tracker.notation.ast import (
     Loop,
     Made,
     Option,
-    Rest,
     Role,
     Some,
     Technique,
+    ToEnd,
 )
 from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import EACH_SIDE, MAIN, Head, decrease, increase, skipping, stitch, together
@@ -214,11 +214,11 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     often = named.often * how_many_times(cursor)
     if often > 1 and where is None and _goes_all_round(cursor):
         named, often = replace(named, count=(named.count or 1) * often), 1
-        where = Where(Rest())
+        where = Where(ToEnd())
     evenly = bool(cursor.accept(T.EVENLY)) or says_evenly(cursor, named.first)
     act = named.act(cursor)
     if even:
-        items: list[Item] = [Some(act, Exactly(named.count) if named.count and named.count > 1 else Rest())]
+        items: list[Item] = [Some(act, Exactly(named.count) if named.count and named.count > 1 else ToEnd())]
     else:
         words = cursor.words(named.first)
         items = spread(Amount(act, named.count, named.head.single, words, named.behind, evenly), where)
@@ -239,8 +239,8 @@ def _at_one_end(cursor: Cursor, named: _Named) -> list[Item]:
     plain = stitch(act.makes[0].kind).act(named.loop, act.span)
     change = Some(act, Exactly(named.count or 1))
     if words[1].kind in (T.END, T.AROUND):
-        return [Some(plain, Rest(act.takes * (named.count or 1))), change]
-    return [change, Some(plain, Rest())]
+        return [Some(plain, ToEnd(act.takes * (named.count or 1))), change]
+    return [change, Some(plain, ToEnd())]
 
 
 def says_evenly(cursor: Cursor, first: int) -> bool:
@@ -269,13 +269,13 @@ def _where(cursor: Cursor) -> Where | None:
     cursor.accept(T.EVENLY)
     first = cursor.place
     if of_part(cursor):
-        return Where(Rest(), Into.PART)
+        return Where(ToEnd(), Into.PART)
     far = extent(cursor)
     if far is not None:
         edge = any(token.text in EDGES for token in cursor.tokens[first : cursor.place])
         return Where(far, Into.PART if edge else Into.STITCH)
     if cursor.take_phrase(_THE_REST):
-        return Where(Rest(), each=True)
+        return Where(ToEnd(), each=True)
     return None
 
 
@@ -384,7 +384,7 @@ def _skipping_every(where: Where, span: Span) -> Item:
     """ "skip every 5th st": plain stitches into the others"""
     plain = stitch(MAIN).act(where.loop, span)
     passed_over = Some(skipping(span))
-    return Group((Some(plain, Exactly(where.every - 1)), passed_over), Rest(), span)
+    return Group((Some(plain, Exactly(where.every - 1)), passed_over), ToEnd(), span)
 
 
 def begins_chain(cursor: Cursor, ahead: int = 0) -> bool:

@@ -17,10 +17,10 @@ from tracker.notation.ast import (
     Item,
     Made,
     Option,
-    Rest,
     Role,
     Some,
     Technique,
+    ToEnd,
 )
 from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import (
@@ -233,14 +233,14 @@ def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
     if cursor.depth or len(body) < 2 or T.AROUND not in kinds or kinds & {T.EACH, T.ALL, T.OTHER}:
         return
     last = body[-1]
-    if not isinstance(last, Some) or last.times != Rest() or last.act.technique not in _CHANGES:
+    if not isinstance(last, Some) or last.times != ToEnd() or last.act.technique not in _CHANGES:
         return
     is_once = any(token.kind in (T.ORDINAL, T.LAST, T.SAME) for token in cursor.tokens[:first])  # "sc in first st"
     if is_once or not all(_is_counted(item) for item in body[:-1]):
         return
     span = cursor.span(first)
     once = replace(last, times=Exactly(1))
-    around = Option((Group((*body[:-1], once), Rest(), span),))
+    around = Option((Group((*body[:-1], once), ToEnd(), span),))
     apart = Option(tuple(body), f"read '{cursor.words(first)}' as of the last change alone", rescue=True)
     items[lead:] = [Choice(ChoiceKind.GROUP, (around, apart), span)]
 
@@ -283,7 +283,7 @@ def _is_at_one_end(items: list[Item]) -> bool:
     one, other = items
     if not isinstance(one, Some) or not isinstance(other, Some) or one.act.span != other.act.span:
         return False
-    return isinstance(one.times, Rest) or isinstance(other.times, Rest)
+    return isinstance(one.times, ToEnd) or isinstance(other.times, ToEnd)
 
 
 def _is_every_nth(item: Item) -> bool:
@@ -296,7 +296,7 @@ def _is_placed_work(item: Item) -> bool:
 
 def _is_every_other(item: Item) -> TypeGuard[Group]:
     """ "1 sc in every other st", read as passing over each second one"""
-    if not isinstance(item, Group) or item.times != Rest() or len(item.body) != 2:
+    if not isinstance(item, Group) or item.times != ToEnd() or len(item.body) != 2:
         return False
     passed_over = item.body[1]
     once = all(isinstance(each, Some) and each.times == Exactly(1) for each in item.body)
@@ -308,12 +308,12 @@ def _all_others(skipping: Group) -> Item:
     act = last_act(skipping.body[0])
     assert act is not None
     why = "read 'every other' as every second one"
-    return Choice(ChoiceKind.OTHERS, (Option((Some(act, Rest()),)), Option((skipping,), why, rescue=True)), act.span)
+    return Choice(ChoiceKind.OTHERS, (Option((Some(act, ToEnd()),)), Option((skipping,), why, rescue=True)), act.span)
 
 
 def _is_plain_round(item: Item) -> bool:
     """ "sc in each st around" """
-    return isinstance(item, Some) and item.times == Rest() and item.act.stitches == item.act.takes == 1
+    return isinstance(item, Some) and item.times == ToEnd() and item.act.stitches == item.act.takes == 1
 
 
 def _side_behind(cursor: Cursor, items: list[Item]) -> None:
@@ -380,7 +380,7 @@ def _further_place(cursor: Cursor, last: Item) -> Item:
     """FURTHER PLACE := (, | and) [then] (PLACE | EXTENT)"""
     cursor.skip(T.COMMA, T.AND, T.THEN)
     start = cursor.place
-    where = Where(extent(cursor) or Rest()) if cursor.at(T.AROUND) else place(cursor)
+    where = Where(extent(cursor) or ToEnd()) if cursor.at(T.AROUND) else place(cursor)
     act = last_act(last)
     if act is None:
         raise cursor.fail("no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first")
@@ -404,7 +404,7 @@ def _ends_row(cursor: Cursor) -> bool:
 
 def _once_or_onward(last: Some, alone: bool) -> Choice:
     """A stitch named and nothing else: one of it, or on to the end of the round."""
-    going_on = replace(last, act=replace(last.act, to_the_end=True), times=Rest())
+    going_on = replace(last, act=replace(last.act, to_the_end=True), times=ToEnd())
     once, onward = Option((last,)), Option((going_on,))
     if alone:
         return Choice(ChoiceKind.BARE, (onward, replace(once, rescue=True)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
+from tracker.notation.ast import Exactly, Into, Loop, Times, ToEnd
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, PETAL, SKIPPED, of_kind, within
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
@@ -120,7 +120,7 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     STITCH BASE"""
     cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
     if cursor.begins(_THE_STITCHES) and bases == Exactly(1):
-        bases = Rest()
+        bases = ToEnd()
     if where := group(cursor, bases):
         return where
     cursor.take_phrase(_DESCRIBED)
@@ -186,7 +186,7 @@ def _chain_base(cursor: Cursor, bases: Times) -> Where:
         return Where(bases, Into.SPACE)
     if cursor.take_phrase(_LENGTH_OF_CHAIN):
         cursor.skip(T.SPACE, T.NOUN)
-        return Where(bases, Into.CHAIN if bases == Rest() else Into.SPACE, first=bases != Rest())
+        return Where(bases, Into.CHAIN if bases == ToEnd() else Into.SPACE, first=bases != ToEnd())
     cursor.skip(T.NOUN)
     return Where(bases, Into.CHAIN)
 
@@ -229,7 +229,7 @@ def between(cursor: Cursor) -> Where:
     if where and where.into is Into.SPACE and where.onto.startswith("ch-"):
         return where
     onto = where.onto if where else ""
-    return Where(Rest() if each else Exactly(1), Into.BETWEEN, each=each, onto=onto)
+    return Where(ToEnd() if each else Exactly(1), Into.BETWEEN, each=each, onto=onto)
 
 
 # Stitches worked on another part: "10 sc around leg one", "3 sc through both arm and body".
@@ -337,11 +337,11 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
     each = words[1].kind is T.EACH
     onto = words[-1].name if words[-1].kind is T.BUNCH else group_name(words)
     if in_stitches:
-        in_one = where.bases == Rest() and not each
-        return replace(where, onto=onto, bases=Rest(in_one=True) if in_one else where.bases)
+        in_one = where.bases == ToEnd() and not each
+        return replace(where, onto=onto, bases=ToEnd(in_one=True) if in_one else where.bases)
     if where.into is Into.SPACE and where.onto.startswith("ch-"):
         onto = within(onto, where.onto)
-    return replace(where, into=Into.SPACE, onto=onto, bases=Rest() if each else where.bases, each=each or where.each)
+    return replace(where, into=Into.SPACE, onto=onto, bases=ToEnd() if each else where.bases, each=each or where.each)
 
 
 OF_PETAL = PhrasePattern("OF [EACH NEXT SAME LAST ORDINAL]* (?= WORD) PETALS")
@@ -371,8 +371,8 @@ def of_space(cursor: Cursor, where: Where) -> Where:
     if not along:
         return replace(where, into=Into.SPACE, onto=length, first=False)
     bases = where.bases
-    if bases == Rest() and T.EACH not in [word.kind for word in words]:
-        bases = Exactly(number) if number else Rest(in_one=True)
+    if bases == ToEnd() and T.EACH not in [word.kind for word in words]:
+        bases = Exactly(number) if number else ToEnd(in_one=True)
     return replace(where, bases=bases, onto=length or ANY_SPACE, has_number=isinstance(bases, Exactly), each=True)
 
 
