@@ -138,6 +138,7 @@ CODES = {
     "nothing-left": "two things go to the end, and nothing is left for the second",
     "unworked": "stitches are left over",
     "runs-out": "more stitches are used than are there",
+    "share-differs": "what each side has does not come to the total",
     "total-differs": "the instruction makes another number than the total says",
     "spaces-assumed": "the number of spaces to work into was assumed",
     "spaces-besides": "chain spaces are made besides the stitches",

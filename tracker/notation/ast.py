@@ -63,8 +63,7 @@ class Technique(Enum):
     JOIN_RING = "join ring"
     RING = "ring"
     TURN = "turn"
-    TURN_AROUND = "turn around"
-    """The piece is turned about, which need not be the turn between two rows."""
+    TURN_AROUND = "turn around"  # the piece is turned about, which need not be the turn between two rows
     NO_TURN = "no turn"
     ROTATE = "rotate"
     OTHER_SIDE = "other side"
@@ -351,7 +350,8 @@ class Stated:
     `chains` is a number of chains named beside stitches ("23 tr + 3 ch"). `groups` holds totals of named things,
     as (name, count): (("shell", 7),). `sizes` are the stitch totals of several sizes, `stitches` the chosen one.
     `kinds` are those by kind, where no sum is named, `space_length` is the length of the spaces' chain (0: not told),
-    `change` how many more stitches there are than before, `without_slips` that slip stitches are not counted.
+    `change` how many more stitches there are than before, `changes` are its increases and decreases as (name, count),
+    `share` is what each side has and how many sides there are (0: not told), `without_slips` that no slip stitch is.
     """
 
     stitches: int | None = None
@@ -364,6 +364,8 @@ class Stated:
     space_length: int = 0
     without_slips: bool = False
     change: int = 0
+    changes: tuple[tuple[str, int], ...] = ()
+    share: tuple[int, int] | None = None
 
 
 def every_item(body: tuple[Item, ...]) -> Iterator[Item]:
@@ -389,10 +391,8 @@ def acts(body: tuple[Item, ...]) -> list[Instruction]:
     for item in body:
         if isinstance(item, Some):
             instructions.append(item.act)
-        elif isinstance(item, Group):
-            instructions.extend(acts(item.body))
-        elif isinstance(item, Choice):
-            instructions.extend(acts(item.options[0].body))
+        elif isinstance(item, Group | Choice):
+            instructions.extend(acts(item.body if isinstance(item, Group) else item.options[0].body))
     return instructions
 
 

@@ -33,7 +33,7 @@ COLOUR_WORDS = frozenset(
 
 _PLAIN: dict[T, str] = {
     T.INC: (
-        "inc|incs|increase|increases|increasing|incr|inc/increase st|increase stitch|"
+        "inc|incs|increase|increases|increased|increasing|incr|inc/increase st|increase stitch|"
         "augment|augments|augmentation|augmentations|inv/invisible inc/increase/increases|inv incs|invinc"
     ),
     T.TOG: "tog|together|worked/crocheted/knitted/closed together",
@@ -161,7 +161,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread|shade|shades|hue|hues",
     T.TOTAL: (
-        "after this round/rnd/row?|by the end|still|total|sum|made|inc made|altogether|all together|in total/all|"
+        "after this round/rnd/row?|by the end|still|total|sum|made|altogether|all together|in total/all|"
         "total of|for a total of|that/which/this makes|that's|thats|that is|that? gives|giving you?|you get|"
         "you should get|you should? have|you will have|you'll have|have|there are|there should be|should be|to make|"
         "totaling|totalling|resulting in|stitch/st count|sts total|total sts/stitches"
@@ -202,8 +202,8 @@ _LOOPS: dict[Loop, str] = {
 }
 
 _DECREASES = (
-    "dec|decs|decrease|decreases|decreasing|decr|dec/decrease st|decrease stitch|invdec|invd|inv d?|idec|i dec|"
-    "inv/invisible dec/decrease/decreases|inv decs|diminution|diminutions|diminish|disminution"
+    "dec|decs|decrease|decreases|decreased|decreasing|decr|dec/decrease st|decrease stitch|invdec|invd|inv d?|idec|"
+    "i dec|inv/invisible dec/decrease/decreases|inv decs|diminution|diminutions|diminish|disminution"
 )
 
 _STEPS: dict[Technique, str] = {

@@ -15,7 +15,7 @@ from tracker.notation.bunches import PICOT
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plain_round import plain_plan
-from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
+from tracker.rounds.plan import CORNER_STITCHES, Node, Plan, Repeat, Role, Run, Spot
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
 """Says one thing of a decided round over its bases (None: not known) and its total (None: not stated), or nothing."""
@@ -353,6 +353,19 @@ def spaces_besides(decision: Decision, base: Base | None, stated: Stated | None)
     return note("spaces-besides", message, decision.line.instruction)
 
 
+def share_differs(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """What each side has does not come to the total, not even with a stitch at each corner besides."""
+    if stated is None or stated.share is None or stated.stitches is None or not decision.candidate.says_total:
+        return None
+    each, sides = stated.share
+    corners = sum(times for run, times in decision.plan.runs() if run.act.is_corner)
+    totals = (stated.stitches, stated.stitches - corners, stated.stitches - corners * CORNER_STITCHES)
+    if any(total == each * sides if sides else each and total % each == 0 for total in totals):
+        return None
+    message = f"{each} on each side do not come to {stated.stitches}"
+    return warning("share-differs", message, stated.span, "check the total, and what each side has of it")
+
+
 _CHAIN_HELP = "write (counts as a stitch) or (does not count) after the chain, or state the total"
 
 
@@ -406,6 +419,7 @@ CHECKS: tuple[Check, ...] = (
     unworked,
     runs_out,
     total_differs,
+    share_differs,
     # With no total there is one witness less, and what the words leave open stays open.
     spaces_assumed,
     spaces_besides,

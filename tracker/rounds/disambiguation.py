@@ -31,7 +31,8 @@ from tracker.notation.ast import (
 )
 from tracker.notation.instructions import each_act, names_corners
 from tracker.notation.lowering.chain_gap import drop_bridges
-from tracker.rounds.bases import Agreement, Base, agreement, lies_under_chains, off_the_row
+from tracker.rounds.agreement import Agreement, agreement
+from tracker.rounds.bases import Base, lies_under_chains, off_the_row
 from tracker.rounds.corners import at_corners, from_corner
 from tracker.rounds.lace import begin_along
 from tracker.rounds.plan import Plan

@@ -29,7 +29,7 @@ def _is_number_alone(stated: Stated) -> bool:
     """Whether a total is a number of stitches and tells nothing of how they are counted."""
     if stated.spaces is not None or stated.chains is not None or stated.without_slips or stated.change:
         return False
-    return not (stated.groups or stated.kinds)
+    return not (stated.groups or stated.kinds or stated.share or stated.changes)
 
 
 class _Way:

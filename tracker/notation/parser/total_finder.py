@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from tracker.diagnostics import Lines
+from tracker.diagnostics import NOWHERE, Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
-from tracker.notation.parser.total_frame import change_of, closes_star, trimmed, with_plain_brackets
+from tracker.notation.parser.net_change import NetChange, change_of
+from tracker.notation.parser.side_share import Share, share_of
+from tracker.notation.parser.total_frame import closes_star, trimmed, with_plain_brackets
 from tracker.notation.parser.total_value import (
     INSTRUCTS,
     MAKING,
@@ -43,15 +45,19 @@ class Totals:
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
     end = _End(*_how_counted(with_plain_brackets(tokens)), lines, size)
-    while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
+    while (
+        end.take_brackets()
+        or end.take_plain_change()
+        or (end.lacks_a_number and (end.drop_remark() or end.take_plain()))
+    ):
         pass
     end.take_groups_before()
-    if end.change is not None:
-        end.stated[-1:] = [replace(each, change=end.change.change) for each in end.stated[-1:]] or [end.change]
+    end.take_change_before_steps()
     if not end.stated:
         end.take_before_steps()
     if not end.stated:
         end.take_in_front()
+    end.add_what_else_is_told()
     return Totals(_with_bare_counts(end.body) + end.yarn, tuple(end.stated), end.rounds)
 
 
@@ -103,8 +109,11 @@ class _End:
         self.yarn: list[Token] = []
         """The yarn of the round in brackets behind the total: "(18) (white)"."""
         self.rounds: int | None = None
-        self.change: Stated | None = None
-        """How many more or fewer stitches there are than before: "(+6)"."""
+        self.change: NetChange | None = None
+        """How many more or fewer stitches there are than before: "(+6)", "(6 increases)"."""
+        self._change_span = NOWHERE
+        self.share: Share | None = None
+        """How many stitches each side has, where it is told apart from the total."""
         self._lines = lines
         self._size = size
 
@@ -129,8 +138,13 @@ class _End:
         if opening is None:
             return False
         inner = _without_how([word for word in self.body[opening + 1 : close] if word.kind is not T.NEWLINE])
-        if change := change_of(inner):
-            self.change = Stated(change=change, span=self._lines.span(inner[0].start, inner[-1].end))
+        if self._takes_change(inner, self.body[:opening]):
+            self.body = self.body[: trimmed(self.body[:opening])]
+        elif (share := share_of(inner)) is not None and not share.before:
+            self.share = share  # "(24 sc) (12 on each side)"
+            if share.sides and not self.stated:
+                span = self._lines.span(inner[0].start, inner[-1].end)
+                self.stated.append(Stated(share.each * share.sides, span=span))  # "(12 on each of the 2 sides)"
             self.body = self.body[: trimmed(self.body[:opening])]
         elif _is_rounds(inner):
             self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
@@ -144,6 +158,50 @@ class _End:
         else:
             return False
         return True
+
+    def _takes_change(self, words: list[Token], before: list[Token]) -> bool:
+        """Whether these words tell by how much the round widens or narrows, and nothing besides but its total."""
+        change = change_of(words) if self.change is None and words else None
+        if change is None or not change.stands_behind(before):
+            return False
+        beside = list(change.beside)
+        if beside and (self.stated or not is_total(beside)):
+            return False
+        if beside:
+            self._state(beside)
+        self.change = change
+        self._change_span = self._lines.span(words[0].start, words[-1].end)
+        return True
+
+    def take_plain_change(self) -> bool:
+        """A change that a clause of its own tells: "- 6 increases", ". You increased 6 stitches"; nothing is worked
+        that is called so"""
+        end = trimmed(self.body)
+        start = next((at for at in range(end, 1, -1) if self.body[at - 1].kind in _BEGINS_A_CLAUSE), end)
+        change = change_of(self.body[start:end])
+        sure = change is not None and change.is_sure and not change.beside and not change.by
+        if not sure or not self._takes_change(self.body[start:end], self.body[: start - 1]):
+            return False
+        self.body = _without_lead(self.body[:start])
+        return True
+
+    def take_change_before_steps(self) -> None:
+        """A change in brackets with nothing but joining and turning behind it: "(6 increases), join" """
+        for close in range(len(self.body) - 1, 0, -1):
+            opening = opening_of(self.body, close)
+            if opening is None or not _only_steps(self.body[close + 1 :]):
+                continue
+            if self._takes_change(self.body[opening + 1 : close], self.body[:opening]):
+                self.body = self.body[:opening] + self.body[close + 1 :]
+            return
+
+    def add_what_else_is_told(self) -> None:
+        """What was told of the change, with the total if there is one, and of each side's share in that."""
+        if self.share is not None and self.stated:
+            self.stated[-1] = replace(self.stated[-1], share=(self.share.each, self.share.sides))
+        if self.change is not None:
+            last = self.stated[-1] if self.stated else Stated(span=self._change_span)
+            self.stated[-1:] = [replace(last, change=self.change.by, changes=self.change.changes)]
 
     def _keep_yarn(self, opening: int, end: int) -> None:
         if {word.kind for word in self.body[opening + 1 : end - 1]} <= {T.COLOURED, T.WITH, T.IN}:
@@ -225,6 +283,8 @@ def _behind_bracket_in_front(body: list[Token]) -> int:
         return 0  # "(6 sc) in ring", "(6) sc" and "(6 sc), inc" are worked
     return close + 1 if any(word.kind in INSTRUCTS for word in behind) else 0
 
+
+_BEGINS_A_CLAUSE = frozenset((T.DOT, T.SEMI, T.DASH, T.NEWLINE, T.COLON))
 
 _LONGEST_IN_FRONT = 10
 """Words of a total before the instructions, its lead and brackets included; two kinds of stitch fit in."""

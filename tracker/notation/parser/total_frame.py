@@ -123,11 +123,3 @@ _BY_SIZE = PhrasePattern(
 _LONGEST_BY_SIZE = 24
 """Words of totals for five sizes by name."""
 _BEFORE_SIZES = (T.DOT, T.OPEN, T.EQUALS, T.DASH, T.COLON, T.NEWLINE, T.SEMI)
-
-
-def change_of(words: list[Token]) -> int:
-    """n of "+6" and "-6 sts", which tell how many more or fewer stitches there are than before; 0 for any other."""
-    kinds = [word.kind for word in words]
-    if kinds[:2] not in ([T.PLUS, T.NUMBER], [T.DASH, T.NUMBER]) or kinds[2:] not in ([], [T.NOUN]):
-        return 0
-    return words[1].number if kinds[0] is T.PLUS else -words[1].number

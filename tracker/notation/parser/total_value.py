@@ -8,6 +8,7 @@ from itertools import pairwise
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
+from tracker.notation.parser.side_share import share_of
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Token, opening_of
 
@@ -46,16 +47,9 @@ def is_decimal_point(words: list[Token], index: int) -> bool:
 
 def _without_share(words: list[Token]) -> list[Token]:
     """ "44 dc, 11 per side", "48 sc (12 on each side)" without what each side has of it."""
-    last = len(words) - (words[-1:] != [] and words[-1].kind is T.CLOSE)
-    if last < 1 or words[last - 1].text not in _SIDES or T.EACH not in {word.kind for word in words[:last]}:
-        return words
-    begins = (i for i in range(last - 1, 0, -1) if words[i].kind in _SEPARATORS or words[i].kind is T.OPEN)
-    start = next(begins, 0)
-    is_share = start and words[start + 1].kind is T.NUMBER and words[0].kind is T.NUMBER
-    return words[:start] if is_share else words
-
-
-_SIDES = frozenset(WORD_GROUPS["SIDES"].split("|"))
+    share = share_of(words)
+    has_total = share is not None and share.before and words[0].kind is T.NUMBER
+    return share.before if share is not None and has_total else words
 
 
 def is_total(words: list[Token]) -> bool:
@@ -133,7 +127,8 @@ class _Entry:
 def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     """The total that these words state; the one for `size` where it gives several."""
     span = lines.span(words[0].start, words[-1].end)
-    entries = _entries(_behind_the_sum(_without_share(words)))
+    share, words = share_of(words), _without_share(words)
+    entries = _entries(_behind_the_sum(words))
     if _are_sizes(entries):
         sizes = tuple(entry.number for entry in entries)
         return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
@@ -148,6 +143,7 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
         _sum_of(_Sort.CHAIN, entries),
         kinds=() if plain else kinds,
         space_length=lengths.pop() if len(lengths) == 1 else 0,
+        share=(share.each, share.sides) if share else None,
     )
 
 

@@ -25,7 +25,8 @@ from tracker.pattern.misprints.house_style import HouseWording, wording
 from tracker.pattern.misprints.recheck import COUNTING, Checked, CheckedSheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
 from tracker.pattern.round_below import base_left_by
-from tracker.rounds.bases import Base, groups_in, left_by
+from tracker.rounds.agreement import groups_in
+from tracker.rounds.bases import Base, left_by
 from tracker.rounds.checks import Weighed, weigh, weigh_range
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Technique
 

@@ -1,0 +1,39 @@
+"""What each side has of a total: "44 dc, 11 per side", "48 sc (12 on each side)", "24 sts: 8 on each of 3 sides"."""
+
+from __future__ import annotations
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import PhrasePattern, Token, shape
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """So many stitches on each of `sides` sides (0: how many there are is not told), and the words before that."""
+
+    each: int
+    sides: int
+    before: list[Token]
+
+
+_SHARE = PhrasePattern(
+    "(?<! [NUMBER NOUN STITCH WORD BUNCH]) NUMBER [NOUN STITCH]? [IN AROUND]? EACH [OF FILLER]* NUMBER? WORD?"
+    " [SIDE SHARED SIDES] CLOSE? $"
+)
+
+
+def share_of(words: list[Token]) -> Share | None:
+    """The share that these words end with; None if they end otherwise."""
+    if all(word.kind is not T.EACH for word in words[-_LONGEST:]):
+        return None
+    line = shape([word.kind for word in words], [word.text for word in words])
+    starts = range(max(0, len(words) - _LONGEST), len(words))
+    start = next((at for at in starts if _SHARE.length(line, at)), None)
+    if start is None:
+        return None
+    numbers = [word.number for word in words[start:] if word.kind is T.NUMBER]
+    return Share(numbers[0], sum(numbers[1:]), words[: max(start - 1, 0)])
+
+
+_LONGEST = 10
+"""Words of "12 sts on each of the 3 short sides)". """
