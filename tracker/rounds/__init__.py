@@ -5,6 +5,7 @@ other by what they use up. A plan is also cut, written out again, and asked what
 """
 
 DOORS = (
+    "agreement",
     "bases",
     "checks",
     "count_parts",

@@ -8,7 +8,7 @@ from tracker.notation.token_stream import PhrasePattern, Token, shape
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
+class SideShare:
     """So many stitches on each of `sides` sides (0: how many there are is not told), and the words before that."""
 
     each: int
@@ -22,7 +22,7 @@ _SHARE = PhrasePattern(
 )
 
 
-def share_of(words: list[Token]) -> Share | None:
+def share_of(words: list[Token]) -> SideShare | None:
     """The share that these words end with; None if they end otherwise."""
     if all(word.kind is not T.EACH for word in words[-_LONGEST:]):
         return None
@@ -32,7 +32,7 @@ def share_of(words: list[Token]) -> Share | None:
     if start is None:
         return None
     numbers = [word.number for word in words[start:] if word.kind is T.NUMBER]
-    return Share(numbers[0], sum(numbers[1:]), words[: max(start - 1, 0)])
+    return SideShare(numbers[0], sum(numbers[1:]), words[: max(start - 1, 0)])
 
 
 _LONGEST = 10

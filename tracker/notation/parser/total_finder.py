@@ -8,7 +8,7 @@ from tracker.diagnostics import NOWHERE, Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
 from tracker.notation.parser.net_change import NetChange, change_of
-from tracker.notation.parser.side_share import Share, share_of
+from tracker.notation.parser.side_share import SideShare, share_of
 from tracker.notation.parser.total_frame import closes_star, trimmed, with_plain_brackets
 from tracker.notation.parser.total_value import (
     INSTRUCTS,
@@ -112,7 +112,7 @@ class _End:
         self.change: NetChange | None = None
         """How many more or fewer stitches there are than before: "(+6)", "(6 increases)"."""
         self._change_span = NOWHERE
-        self.share: Share | None = None
+        self.share: SideShare | None = None
         """How many stitches each side has, where it is told apart from the total."""
         self._lines = lines
         self._size = size
