@@ -191,7 +191,7 @@ class Dump:
             yield "sums", name, f"terms unclear {unclear}"
             return
         if "sums" in self.sections:
-            for one in read.told:
+            for one in read.outcomes:
                 yield (
                     "sums",
                     f"{name} line {one.line}",

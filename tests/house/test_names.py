@@ -22,6 +22,7 @@ ROOMS = {
     "rounds": "rounds/*.py",
     "pattern": "pattern/*.py",
     "misprints": "pattern/misprints/*.py",
+    "text import": "pattern/text_import/*.py",
     "phrasing": "phrasing/**/*.py",
     "session": "session/**/*.py",
     "journal": "journal/**/*.py",

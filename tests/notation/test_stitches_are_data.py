@@ -38,7 +38,7 @@ def sums(text, before, terms="US"):
 
 def kept(line):
     page = "Bowl\\nRnd 1: 6 sc in MR (6)\\nRnd 2: inc x 6 (12)\\n\\n" + line
-    return from_text(page, "US").told[-1].fate.value
+    return from_text(page, "US").outcomes[-1].fate.value
 
 print(json.dumps({
     "heading": heading("rnd 2 - 3 kmc in each st").numbers,

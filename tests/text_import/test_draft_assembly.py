@@ -47,15 +47,15 @@ def filled_lines(text: str) -> dict[int, str]:
 
 
 def told_of(found: FromText, fate: Fate) -> list[str]:
-    return [told.text for told in found.told if told.fate is fate]
+    return [told.text for told in found.outcomes if told.fate is fate]
 
 
 @pytest.mark.parametrize("name", PATTERNS)
 def test_every_line_is_told_once_with_its_number_and_its_words(name: str) -> None:
     found = from_text(PATTERNS[name])
     lines = filled_lines(PATTERNS[name])
-    assert [told.line for told in found.told] == sorted(lines)
-    assert all(told.text in lines[told.line] for told in found.told)
+    assert [told.line for told in found.outcomes] == sorted(lines)
+    assert all(told.text in lines[told.line] for told in found.outcomes)
 
 
 @pytest.mark.parametrize("name", PATTERNS)
@@ -132,7 +132,7 @@ def test_an_untidy_hat_is_read_as_well() -> None:
 def test_lines_that_need_an_eye_say_why() -> None:
     text = "Ball\n\nRnd 1: 6 sc in MR (6)\nRnd 2: (sc, blorp) x 3 (9)\n5 sc in next st\n"
     found = from_text(text)
-    assert [(told.line, told.why) for told in found.told if told.fate is Fate.EYE] == [
+    assert [(told.line, told.why) for told in found.outcomes if told.fate is Fate.EYE] == [
         (4, "unknown word 'blorp'"),
         (5, "has stitches and no round number: is it part of the round before?"),
     ]
@@ -142,7 +142,9 @@ def test_lines_that_need_an_eye_say_why() -> None:
 def test_a_heading_without_rounds_is_kept_as_a_note_and_told() -> None:
     found = from_text("Otter\n\nTail\n\nHead\nRnd 1: 6 sc in MR\n")
     assert found.draft.notes == ("Tail",)
-    assert ("Tail", "looked like the name of a piece, and no round follows") in [(t.text, t.why) for t in found.told]
+    assert ("Tail", "looked like the name of a piece, and no round follows") in [
+        (t.text, t.why) for t in found.outcomes
+    ]
 
 
 def test_rounds_that_begin_again_begin_another_piece() -> None:
@@ -201,7 +203,7 @@ LINES = st.sampled_from(
 @given(st.lists(LINES, max_size=14).map("\n".join), st.sampled_from(["US", "UK"]))
 def test_no_line_of_any_text_goes_untold(text: str, terms: str) -> None:
     found = from_text(text, terms)
-    assert {told.line for told in found.told} == set(filled_lines(text))
+    assert {told.line for told in found.outcomes} == set(filled_lines(text))
 
 
 @settings(max_examples=60, deadline=None)
@@ -606,7 +608,7 @@ def test_the_yarns_of_a_list_are_listed(lists: str) -> None:
 def test_no_round_and_no_yarn_is_taken_for_a_word_of_the_page() -> None:
     page = "Bun\n\nYarn B - oat\n\nRd 1: 6 sc in magic ring (6)\nRd 2: inc (12)\nRd 3: sc all the way (12)\n"
     found = from_text(page)
-    assert found.draft.words == () and found.asked == ()
+    assert found.draft.words == () and found.unexplained_words == ()
 
 
 NAMED_WITH_YARN = {
@@ -822,7 +824,7 @@ Rnd 1: 7 sc in magic ring (7)
 def test_parts_of_what_is_made_several_times_are_made_as_often_and_that_is_asked() -> None:
     found = from_text(MITTEN, "US")
     assert [(piece.name, piece.make) for piece in found.draft.pieces] == [("MITT", 2), ("Thumb", 2), ("FLOWER", 1)]
-    (asked,) = [told for told in found.told if told.fate is Fate.EYE]
+    (asked,) = [told for told in found.outcomes if told.fate is Fate.EYE]
     assert (asked.text, "a part of 'MITT' and so made 2 times: right?" in asked.why) == ("Thumb", True)
 
 

@@ -320,9 +320,9 @@ def test_rounds_are_found_wherever_they_stand(text: str, leaves: Leaves) -> None
 @pytest.mark.parametrize("text", [pytest.param(case[0], id=name) for name, case in PAGES.items()])
 def test_every_line_is_somewhere(text: str) -> None:
     found = from_text(text, "US")
-    assert {told.line for told in found.told} == {n for n, line in enumerate(text.split("\n"), 1) if line.strip()}
+    assert {told.line for told in found.outcomes} == {n for n, line in enumerate(text.split("\n"), 1) if line.strip()}
     for number, line in enumerate(text.split("\n"), 1):
-        parts = [told.text for told in found.told if told.line == number]
+        parts = [told.text for told in found.outcomes if told.line == number]
         plain = re.sub(r"\\(?=[*_])|\*\*", "", line)  # without the signs of Markdown
         plain = plain.replace("\t", "   ")  # a gap for a tab
         assert all(part in line or part in plain for part in parts)
@@ -333,7 +333,7 @@ def test_every_line_is_somewhere(text: str) -> None:
 @pytest.mark.parametrize("text", [pytest.param(case[0], id=name) for name, case in PAGES.items()])
 def test_the_text_of_a_round_is_no_material(text: str) -> None:
     found = from_text(text, "US")
-    rounds = {told.text for told in found.told if told.fate is Fate.ROUND}
+    rounds = {told.text for told in found.outcomes if told.fate is Fate.ROUND}
     assert rounds and not rounds & set(found.draft.notions)
 
 

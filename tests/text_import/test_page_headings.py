@@ -104,4 +104,4 @@ def test_a_heading_in_brackets_and_a_range_in_a_paragraph_begin_rounds() -> None
 
 def test_a_word_that_says_what_to_make_is_not_asked_for() -> None:
     page = "Abbreviations\nhdc2tog: half double crochet 2 together\n\nRnd 1: 12 hdc in MR\nRnd 2: hdc2tog 6 times"
-    assert from_text(page, "US").asked == ()
+    assert from_text(page, "US").unexplained_words == ()

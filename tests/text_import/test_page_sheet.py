@@ -27,7 +27,7 @@ Rnd 1: 5 sc in magic ring (5)
 
 
 def unit(sheet: Sheet, text: str) -> int:
-    return next(line.told.unit for line in sheet.lines if line.told.text.startswith(text))
+    return next(line.outcome.unit for line in sheet.lines if line.outcome.text.startswith(text))
 
 
 def pieces(sheet: Sheet) -> list[tuple[str, list[int | None]]]:
@@ -36,8 +36,10 @@ def pieces(sheet: Sheet) -> list[tuple[str, list[int | None]]]:
 
 def test_each_line_knows_its_rounds_and_every_line_is_somewhere() -> None:
     sheet = sheet_of(PAGE, Decisions())
-    assert [line.told.text for line in sheet.lines] == [line for line in PAGE.split("\n") if line]
-    rounds = {line.told.text: [item.number for item in sheet.rounds_of(line)] for line in sheet.lines if line.rounds}
+    assert [line.outcome.text for line in sheet.lines] == [line for line in PAGE.split("\n") if line]
+    rounds = {
+        line.outcome.text: [item.number for item in sheet.rounds_of(line)] for line in sheet.lines if line.rounds
+    }
     assert rounds == {
         "Rnd 1: 6 sc in magic ring (6)": [1],
         "Rnd 2: inc x 5 (12)": [2],
@@ -75,7 +77,7 @@ def test_what_is_mended_stays_with_its_line_whatever_else_is_decided() -> None:
     assert moved.corrections == (Correction(0, 1, "Rnd 2: inc x 6 (12)"),)
     by_eye = with_corrections(moved, (*moved.corrections, Correction(0, 2, leaves=12)))
     assert [item.verdict for item in by_eye.pattern.pieces[0].rounds][:3] == ["ok", "ok", "ok"]
-    assert next(line for line in by_eye.lines if line.told.text.startswith("Rnd 2")).told.fate is Fate.ROUND
+    assert next(line for line in by_eye.lines if line.outcome.text.startswith("Rnd 2")).outcome.fate is Fate.ROUND
 
 
 def test_decisions_are_read_back_as_they_were_written_and_nothing_else_is() -> None:

@@ -92,8 +92,8 @@ def test_rounds_in_the_words_of_the_page_are_read() -> None:
 
 def test_a_word_that_is_only_named_is_found_where_the_rounds_use_it() -> None:
     assert [word.short for word in names_in("tk = triple knot (chain 3)")] == ["tk"]
-    assert from_text(PAGE).asked == ()
-    assert [word.short for word in from_text(PAGE + "Rnd 4: (sc, tk) x 7\n").asked] == ["tk"]
+    assert from_text(PAGE).unexplained_words == ()
+    assert [word.short for word in from_text(PAGE + "Rnd 4: (sc, tk) x 7\n").unexplained_words] == ["tk"]
 
 
 FILE = """

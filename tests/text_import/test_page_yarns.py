@@ -69,7 +69,7 @@ def test_a_letter_that_stands_for_another_yarn_in_each_piece_is_told(letters: st
     )
     found = from_text(page, "US")
     assert [(yarn.key, yarn.name) for yarn in found.draft.yarns][:2] == [("A", "coral"), ("B", "milk")]
-    (told,) = [told for told in found.told if told.fate is Fate.EYE]
+    (told,) = [told for told in found.outcomes if told.fate is Fate.EYE]
     assert "A is ink here and coral in the rest" in told.why
     assert "B is" not in told.why
     assert [piece.rounds[-1].leaves for piece in loads(as_toml(found.draft)).pieces] == [14, 14]
@@ -77,4 +77,4 @@ def test_a_letter_that_stands_for_another_yarn_in_each_piece_is_told(letters: st
 
 def test_a_line_that_begins_with_a_yarn_gives_no_letter() -> None:
     page = f"Sea\n\nA: coral, B: milk\n\nFISH\nWith yarn A make a magic loop\n{ROUNDS.format('', '')}"
-    assert not [told for told in from_text(page, "US").told if told.fate is Fate.EYE]
+    assert not [told for told in from_text(page, "US").outcomes if told.fate is Fate.EYE]

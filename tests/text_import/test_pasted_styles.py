@@ -65,13 +65,13 @@ def test_every_round_is_placed_and_nothing_is_found(text: str, pieces: Pieces) -
     pattern = file_of(found)
     assert [(p.name, p.make, [r.leaves for r in p.rounds]) for p in pattern.pieces] == pieces
     assert all_problems(pattern) == []
-    assert [told.text for told in found.told if told.fate is Fate.EYE] == []
+    assert [told.text for told in found.outcomes if told.fate is Fate.EYE] == []
 
 
 @pytest.mark.parametrize("text", [pytest.param(case[0], id=name) for name, case in PLACED.items()])
 def test_every_line_is_told_once(text: str) -> None:
     lines = {number: line for number, line in enumerate(text.split("\n"), 1) if line.strip()}
-    told = from_text(text).told
+    told = from_text(text).outcomes
     assert [one.line for one in told] == sorted(lines)
     assert all(one.text in lines[one.line] for one in told)
 
@@ -177,7 +177,7 @@ def test_rounds_of_another_piece_are_written_out(line: str, leaves: list[int]) -
     found = from_text(BORROWED.format(line=line))
     legs = file_of(found).pieces[1]
     assert (legs.name, legs.make, [r.leaves for r in legs.rounds]) == ("LEGS", 2, [9, *leaves])
-    assert [told.why for told in found.told if told.text == line] == [
+    assert [told.why for told in found.outcomes if told.text == line] == [
         "the rounds of 'BODY' are written out in its place"
     ]
     assert line in found.draft.notes
@@ -213,7 +213,7 @@ Ch 30, *sc in each of the 8 sc of a pennon, ch 5*; repeat from * to * 8 more tim
 
 def test_a_line_of_stitches_that_found_no_place_needs_an_eye() -> None:
     found = from_text(LOST)
-    assert [told.text.split(",")[0] for told in found.told if told.fate is Fate.EYE] == ["Ch 30"]
+    assert [told.text.split(",")[0] for told in found.outcomes if told.fate is Fate.EYE] == ["Ch 30"]
     assert [(p.name, p.make, [r.leaves for r in p.rounds]) for p in file_of(found).pieces] == [
         ("TRIANGLE", 9, [8, 8]),
         ("STRING", 1, [None]),

@@ -48,7 +48,7 @@ def test_each_size_gets_its_own_rounds(size: int, some: str) -> None:
 def test_a_round_for_another_size_is_kept_as_a_note() -> None:
     page = from_text(CAP.format(some=BY_BRACKETS), "US", 1)
     assert "Rnd 3 (M, L): (sc, inc) around (24)" in page.draft.notes
-    assert {told.why for told in page.told if "Rnd 3" in told.text} == {"for another size"}
+    assert {told.why for told in page.outcomes if "Rnd 3" in told.text} == {"for another size"}
 
 
 def test_the_part_that_comes_next_is_for_all_sizes() -> None:

@@ -19,7 +19,7 @@ from tracker.pattern.loader import MAX_SIZES, all_problems, loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.pattern_file import UnreadableFile
 from tracker.pattern.text_import.draft_assembly import FromText, from_text
-from tracker.pattern.text_import.draft_parts import Fate, Told
+from tracker.pattern.text_import.draft_parts import Fate, Outcome
 from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.pattern.text_import.saved_page import UnreadablePage
 from tracker.pattern.toml_writer import as_toml
@@ -103,7 +103,7 @@ _LONGEST_ANSWER = 200
 
 def _only_named(draft: FromText, pattern: Pattern | UnreadableFile) -> list[str]:
     """The stitches of the rounds that the page, or the trade, names without saying how they are made."""
-    names = [word.short.lower() for word in draft.asked]
+    names = [word.short.lower() for word in draft.unexplained_words]
     if isinstance(pattern, UnreadableFile):
         return names
     for round_ in (round_ for piece in pattern.pieces for round_ in piece.rounds):
@@ -116,7 +116,7 @@ def _only_named(draft: FromText, pattern: Pattern | UnreadableFile) -> list[str]
 
 def _tell_words(say: _Say, draft: FromText, unexplained: list[str], wish: ReadWish) -> None:
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
-    by_sums = {word.phrase: word.told for word in draft.by_sums}
+    by_sums = {word.phrase: word.sentence for word in draft.by_sums}
     for short, meaning in draft.draft.words:
         say("word: " + by_sums.get(short, f"'{short}' is {meaning}"))
     for word in draft.contrary:
@@ -134,7 +134,7 @@ def _refuse(message: str) -> int:
 
 
 def _tell(say: _Say, draft: FromText, pattern: Pattern | UnreadableFile, name: str) -> int:
-    counts = {fate: [t for t in draft.told if t.fate is fate] for fate in Fate}
+    counts = {fate: [t for t in draft.outcomes if t.fate is fate] for fate in Fate}
     rounds = len(counts[Fate.ROUND]) + sum(1 for t in counts[Fate.EYE] if t.why)
     say(f"terms: {draft.draft.terms} ({draft.terms_why})")
     pieces = len(draft.draft.pieces)
@@ -164,7 +164,7 @@ class _Say:
         print(line, file=sys.stderr)
 
 
-def _list(say: _Say, heading: str, lines: list[Told]) -> None:
+def _list(say: _Say, heading: str, lines: list[Outcome]) -> None:
     if not lines:
         return
     say(f"{heading}: {len(lines)}")

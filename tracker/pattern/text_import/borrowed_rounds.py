@@ -51,10 +51,10 @@ class Borrowed:
 def may_borrow(line: str) -> bool:
     """Whether the line asks for rounds of a piece by its name, wherever that may be."""
     folded = fold(line)
-    return bool(_asked(folded, heading(folded).end))
+    return bool(_borrowing(folded, heading(folded).end))
 
 
-def _asked(folded: str, end: int) -> re.Match[str] | None:
+def _borrowing(folded: str, end: int) -> re.Match[str] | None:
     """What is asked for behind a heading that ends there, or in all of the line."""
     return _BORROWS.fullmatch(_with_plain_numbers(folded[end:])) or _BORROWS.fullmatch(_with_plain_numbers(folded))
 
@@ -68,8 +68,8 @@ def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     """The rounds of one of the pieces that the line asks for again; None if it names no piece, or rounds it lacks."""
     folded = fold(line)
     head = heading(folded)
-    match = _asked(folded, head.end)
-    source = _called(match["name"], pieces) if match else None
+    match = _borrowing(folded, head.end)
+    source = _piece_called(match["name"], pieces) if match else None
     if match is None or source is None or not source.placed:
         return None
     first, last = _range(match, head.numbers, source)
@@ -82,11 +82,11 @@ def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     return Borrowed(source.name, lines) if lines else None
 
 
-def _called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:
+def _piece_called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:
     """The last piece whose name has all these words in it."""
-    wanted = _words(name)
+    words = _words(name)
     for piece in reversed(pieces):
-        if wanted and (wanted <= _words(fold(piece.name)) or wanted <= _words(fold(piece.title))):
+        if words and (words <= _words(fold(piece.name)) or words <= _words(fold(piece.title))):
             return piece
     return None
 
@@ -117,10 +117,10 @@ def _lines(source: DraftPart, first: int, last: int) -> tuple[str, ...]:
     last_line = source.lines[end]
     if reached[-1][-1] != last:
         last_line = _cut_short(last_line, reached[-1][0], last)
-    rest = end
-    while rest + 1 in source.rests:
-        rest += 1
-    return (*source.lines[begin:end], last_line, *source.lines[end + 1 : rest + 1])
+    until = end
+    while until + 1 in source.rests:
+        until += 1
+    return (*source.lines[begin:end], last_line, *source.lines[end + 1 : until + 1])
 
 
 def _cut_short(line: str, first: int, last: int) -> str:

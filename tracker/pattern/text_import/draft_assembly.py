@@ -21,7 +21,7 @@ from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import begins, goes_on, with_definitions
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
-from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate, Told, numbers_go_on
+from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate, Outcome, numbers_go_on
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
@@ -30,7 +30,7 @@ from tracker.pattern.text_import.page_nouns import page_lexicon
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
-from tracker.pattern.text_import.page_words import PageWord, contrary_words, words_asked
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
@@ -40,14 +40,14 @@ from tracker.pattern.toml_writer import Draft, DraftPiece
 
 @dataclass(frozen=True, slots=True)
 class FromText:
-    """The draft and the story of every line. `terms_why` says how US or UK terms were told apart, `asked` which words
-    of its rounds the page names and does not explain, `sizes` how many sizes its numbers are for, `contrary` which
-    words it explains against the terms, `by_sums` which it does not explain and its rounds do."""
+    """The draft and what became of every line. `terms_why` says how the terms were told apart; `unexplained_words`
+    are those of its rounds that the page names and does not explain, `sizes` how many sizes its numbers are for,
+    `contrary` the words it explains against the terms, `by_sums` those that it does not explain and its rounds do."""
 
     draft: Draft
-    told: tuple[Told, ...]
+    outcomes: tuple[Outcome, ...]
     terms_why: str
-    asked: tuple[PageWord, ...] = ()
+    unexplained_words: tuple[PageWord, ...] = ()
     sizes: int = 1
     contrary: tuple[PageWord, ...] = ()
     by_sums: tuple[WordBySums, ...] = ()
@@ -91,7 +91,7 @@ def from_text(
         for_size(draft, size) if size else draft,
         assembly.story(),
         why,
-        words_asked(explaining, " ".join(piece.text for piece in draft.pieces), dict(lexicon)),
+        words_unexplained(explaining, " ".join(piece.text for piece in draft.pieces), dict(lexicon)),
         sizes,
         contrary_words(explaining, terms),
         by_sums,
@@ -129,7 +129,7 @@ class Assembly:
     """The numbers of rounds that the size does without, while none has come behind them."""
     taken: int = -1
     """The unit that was read together with the one above it."""
-    told: dict[int, Told] = field(default_factory=dict)
+    outcomes: dict[int, Outcome] = field(default_factory=dict)
     stood: dict[int, tuple[DraftPart, int]] = field(default_factory=dict)
     """The piece that a unit is of, and which of its lines it is; -1 for the name."""
 
@@ -143,7 +143,7 @@ class Assembly:
             Label.NAMED_ROUND: self._name_round,
             Label.FIRST: self._begin,
             Label.ROUND: self._go_round,
-            Label.REST: self._go_on,
+            Label.ROUND_CONTINUED: self._go_on,
             Label.GROUND: self._lay_ground,
             Label.AGAIN: self._go_again,
             Label.BORROWED: self._borrow,
@@ -159,20 +159,20 @@ class Assembly:
                 place[label](unit, self.evidence[unit].text)
         self._give_up_waiting()
 
-    def story(self) -> tuple[Told, ...]:
+    def story(self) -> tuple[Outcome, ...]:
         """What became of every unit, in the order of the page."""
         starts = {id(part): (index, part.starts_of_lines()) for index, part in enumerate(self.pieces)}
         story = []
-        for unit in sorted(self.told):
+        for unit in sorted(self.outcomes):
             part, number = self.stood.get(unit, (None, -1))
             piece, lines = starts.get(id(part), (-1, []))
             at = lines[number] if lines and number >= 0 else -1
-            story.append(replace(self.told[unit], unit=unit, piece=piece, at=at))
+            story.append(replace(self.outcomes[unit], unit=unit, piece=piece, at=at))
         return tuple(story)
 
     def _tell(self, unit: int, fate: Fate, why: str = "") -> None:
         one = self.evidence[unit].unit
-        self.told[unit] = Told(one.line, one.text, fate, why)
+        self.outcomes[unit] = Outcome(one.line, one.text, fate, why)
 
     def _keep(self, unit: int, text: str, why: str = "") -> None:
         self.notes.append(text)
@@ -193,19 +193,19 @@ class Assembly:
     def _open_section(self, unit: int, text: str) -> None:
         self._give_up_waiting()
         self.in_rounds = False
-        name, rest = self.evidence[unit].section or ("", "")
+        name, behind = self.evidence[unit].section or ("", "")
         if name == "about":
             if not self._take_material(text, listed=False):
                 self.notes.append(text)
             self._tell(unit, Fate.NOTE)
             return
         self._tell(unit, Fate.PLACED, name)
-        if not rest:
+        if not behind:
             return
         if name == "making up":
-            self.steps.append(_step(rest))
-        elif name == "abbreviations" or not self._take_material(rest, listed=name == "materials"):
-            self.notes.append(rest)
+            self.steps.append(_step(behind))
+        elif name == "abbreviations" or not self._take_material(behind, listed=name == "materials"):
+            self.notes.append(behind)
 
     def _list_material(self, unit: int, text: str) -> None:
         one = self.evidence[unit]
@@ -224,24 +224,24 @@ class Assembly:
 
     def _take_material(self, line: str, *, listed: bool) -> str:
         """What a line tells: a hook, a gauge, yarns, one of the materials if it is `listed`; "" if none of that."""
-        found: list[str] = []
+        materials: list[str] = []
         hook, gauge = hook_in(line), gauge_in(line)
         if hook and (not self.hook or (listed and not self.hook_is_listed)):
             self.hook, self.hook_is_listed = hook, listed  # one in a list outweighs one in a remark
-            found.append("hook")
+            materials.append("hook")
         if gauge is not None and self.gauge is None:
             self.gauge = gauge
-            found.append("gauge")
+            materials.append("gauge")
         listed_before = {yarn.key for yarn in self.yarns}
         new = [yarn for yarn in yarns_in(line) if yarn.key not in listed_before] if listed else []
         self.yarns += new
-        found += [f"yarn {yarn.key}" for yarn in new]
-        if listed and (not found or line.strip() != self.hook):
+        materials += [f"yarn {yarn.key}" for yarn in new]
+        if listed and (not materials or line.strip() != self.hook):
             self.notions.append(re.sub(r"^(?!#\d)[^\w(\"'“‘{\[]+|[*_]+$", "", line))
-            found.append("materials")
-        elif found:
+            materials.append("materials")
+        elif materials:
             self.notes.append(line)
-        return ", ".join(found)
+        return ", ".join(materials)
 
     def _explain(self, unit: int, text: str) -> None:
         if self.waiting is not None or self.in_rounds:
@@ -294,8 +294,8 @@ class Assembly:
             self._tell(named.unit, Fate.NOTE, f"part of '{before.name}': the numbers go on")
             return before
         if named is not None and named.unit >= 0:
-            asked = f", a part of '{named.part_of}' and so made {named.make} times: right?" if named.part_of else ""
-            self._tell(named.unit, Fate.EYE if asked else Fate.PLACED, f"piece '{named.name}'{asked}")
+            doubt = f", a part of '{named.part_of}' and so made {named.make} times: right?" if named.part_of else ""
+            self._tell(named.unit, Fate.EYE if doubt else Fate.PLACED, f"piece '{named.name}'{doubt}")
             self.stood[named.unit] = named, -1
         elif named is None and before is not None and not is_first:
             begins_again = numbers[:1] == (1,) and before.last_number
@@ -317,10 +317,10 @@ class Assembly:
         self._round(unit, text)
 
     def _name_round(self, unit: int, text: str) -> None:
-        found = named_round(text, self.context)
-        assert found is not None  # the label is given to no other line
+        named = named_round(text, self.context)
+        assert named is not None  # the label is given to no other line
         self._give_up_waiting()
-        name, make, beginning = found
+        name, make, beginning = named
         self.waiting = DraftPart(name, make)
         self._round(unit, beginning, is_first=True)
 
@@ -378,16 +378,16 @@ class Assembly:
         piece with such rounds is a remark."""
         sources = self.pieces if self.waiting is not None else self.pieces[:-1]
         below = self.evidence[unit + 1].text if unit + 1 < len(self.evidence) else ""
-        found = borrowed(text, sources)
-        if found is None and below:
-            found = borrowed(f"{text} {below}", sources)
-            self.taken = unit + 1 if found is not None else -1
-        if found is None:
+        loan = borrowed(text, sources)
+        if loan is None and below:
+            loan = borrowed(f"{text} {below}", sources)
+            self.taken = unit + 1 if loan is not None else -1
+        if loan is None:
             self._remark(unit, text)
             if names_rounds(text):
                 self._tell(unit, Fate.EYE, "asks for rounds of a piece that is not found")
             return
-        for written in found.lines:
+        for written in loan.lines:
             headed = read_once(written, self.context).heading
             if headed.begins_round or begins(written, self.context):
                 self._round(unit, written)
@@ -395,7 +395,7 @@ class Assembly:
                 self.waiting.lines.append(written)
             else:
                 self.pieces[-1].lines.append(written)
-        self._keep(unit, text, f"the rounds of '{found.name}' are written out in its place")
+        self._keep(unit, text, f"the rounds of '{loan.name}' are written out in its place")
         if self.taken == unit + 1:
             self._keep(self.taken, below, "the rest of the line above")
 
@@ -441,11 +441,11 @@ class Assembly:
         one = self.evidence[unit]
         if part is None or one.names_stitches or not one.takes_letters:
             return ""
-        known = {yarn.key: yarn.name for yarn in self.yarns}
-        self.yarns += [yarn for yarn in one.yarns if yarn.key not in known]
-        others = [yarn for yarn in one.yarns if known.get(yarn.key, yarn.name).lower() != yarn.name.lower()]
-        told = (f"{yarn.key} is {yarn.name} here and {known[yarn.key]} in the rest" for yarn in others)
-        return "; ".join(told) + ": give it another letter" if others else ""
+        names = {yarn.key: yarn.name for yarn in self.yarns}
+        self.yarns += [yarn for yarn in one.yarns if yarn.key not in names]
+        others = [yarn for yarn in one.yarns if names.get(yarn.key, yarn.name).lower() != yarn.name.lower()]
+        contradictions = (f"{yarn.key} is {yarn.name} here and {names[yarn.key]} in the rest" for yarn in others)
+        return "; ".join(contradictions) + ": give it another letter" if others else ""
 
     def _why_to_look(self, unit: int) -> str:
         """Why a line without a number may be a round all the same; "" if it is a remark."""

@@ -25,7 +25,7 @@ class Fate(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Outcome:
     """One line of the text, or a part of one: its number from 1, what became of it, and why, where that is worth
     saying."""
 

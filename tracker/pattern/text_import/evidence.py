@@ -270,14 +270,14 @@ class Evidence:
     @cached_property
     def named_round(self) -> tuple[str, int, str] | None:
         """A name and how the first round of the piece begins, read or with a chain, stitches and their total."""
-        found = None if self.plans_yarns else named_round(self.text, self._context)
+        named = None if self.plans_yarns else named_round(self.text, self._context)
         if (
-            found is not None
-            and not begins(found[2], self._context)
+            named is not None
+            and not begins(named[2], self._context)
             and not (self.has_total and self.names_stitches > 2)
         ):
             return None
-        return found
+        return named
 
     @cached_property
     def name(self) -> str:

@@ -36,7 +36,7 @@ class Label(Enum):
     NAMED_ROUND = "the name of a piece and its first round"
     FIRST = "the first round of a piece, without a number"
     ROUND = "a round"
-    REST = "the rest of a round"
+    ROUND_CONTINUED = "the rest of a round"
     GROUND = "the chain or ring that a piece is worked on"
     AGAIN = "rounds that are made again"
     BORROWED = "rounds of another piece"
@@ -122,8 +122,8 @@ def label_units(evidence: Sequence[Evidence]) -> list[Label]:
             above = "\n".join(e.text for e in evidence[path.state.open : index]) if path.state.open >= 0 else ""
             for label, cost, state in _moves(one, path.state, index, above):
                 total = path.cost + cost
-                known = best.get(state)
-                if known is None or total < known.cost:
+                cheapest = best.get(state)
+                if cheapest is None or total < cheapest.cost:
                     best[state] = _Path(total, state, _Link(label, path.labels))
         paths = sorted(best.values(), key=lambda path: path.cost)[:BEAM]
         paths = [path for path in paths if path.cost <= paths[0].cost + HOPELESS]
@@ -159,7 +159,7 @@ def _moves(one: Evidence, state: LabelState, index: int, above: str) -> Iterator
         yield Label.REMARK, 0.5, replace(state, open=-1)
         return
     if above and not one.is_headed and not one.unit.is_apart and one.ends_phrase(above):
-        yield Label.REST, 0.0, state
+        yield Label.ROUND_CONTINUED, 0.0, state
         return
     if one.is_layout:
         numbered = one.text.strip("|-~ ").isdigit()  # of a page, or of a round whose text is below
@@ -192,7 +192,7 @@ def _rounds(one: Evidence, state: LabelState, index: int, above: str) -> Iterato
         cost += 0.8 * (one.name != "" and one.unit.is_apart)
         cost += 1.5 * (one.named_round is not None)
         cost += 1.5 * (state.number == 0 and one.does)  # without any number each line is a round
-        yield Label.REST, cost, state
+        yield Label.ROUND_CONTINUED, cost, state
     if one.repeats and state.part is PagePart.ROUNDS:
         yield Label.AGAIN, 0.2 + 3 * one.is_headed, replace(state, open=index)
     if one.borrows and (state.has_piece or state.part is PagePart.NAMED):
@@ -347,13 +347,13 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
 
 def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
     if one.section is not None and not one.is_item:
-        name, rest = one.section
-        aside = state.part is PagePart.ROUNDS and name in ("notes", "about") and rest
+        name, behind = one.section
+        aside = state.part is PagePart.ROUNDS and name in ("notes", "about") and behind
         if not aside:
             after = _begun(state, _OPENS[name])
             cost = 0.1 + 0.5 * _cost_of_waiting(state)
             yield Label.SECTION, cost, after
-            if rest and after.part in _LISTS:  # "Materials: cotton, 3 mm hook" may be all of the list
+            if behind and after.part in _LISTS:  # "Materials: cotton, 3 mm hook" may be all of the list
                 yield Label.SECTION, cost + 0.2, replace(after, part=PagePart.NOTES)
     if state.part is PagePart.FRONT and not state.has_title and one.section is None:
         # Up to eight words a line can be a name; longer ones are prose, unless they say that they head a pattern.

@@ -74,8 +74,8 @@ _STEM = 3
 
 def _may_head(word: str, terms: str) -> bool:
     """Whether it is no word that says something else with a number behind it, "sc 3", "note 2"."""
-    known = meaning((word,), terms)
-    return (known is None or known[0] in (T.WORD, T.RING)) and section_in(f"{word}:") is None
+    sense = meaning((word,), terms)
+    return (sense is None or sense[0] in (T.WORD, T.RING)) and section_in(f"{word}:") is None
 
 
 def _names_stitches(text: str, terms: str) -> bool:

@@ -59,17 +59,17 @@ def page_lexicon(lines: Sequence[str], texts: Sequence[str], terms: str) -> Lexi
 def stitch_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
     """The words, folded, that the page has for a stitch, in all their forms; empty if it uses those of the trade."""
     rounds = list(_rounds(lines))[:_MOST_ROUNDS]
-    met: Counter[str] = Counter()
+    counts: Counter[str] = Counter()
     forms: dict[str, set[str]] = {}
     for one in rounds:
         nouns = {match["noun"] for match in (*_PLACED.finditer(one.text), _COUNTED.search(one.text)) if match}
         for noun in filter(None, nouns):
             if _may_be_stitch(noun, terms):
                 forms.setdefault(_singular(noun), set()).add(noun)
-        met.update({_singular(noun) for noun in nouns if noun and _singular(noun) in forms})
+        counts.update({_singular(noun) for noun in nouns if noun and _singular(noun) in forms})
     named: set[str] = set()
     plain = -1
-    for noun, times in met.most_common(_MOST_WORDS):
+    for noun, times in counts.most_common(_MOST_WORDS):
         if times < _FEWEST:
             break
         if plain < 0:
@@ -91,8 +91,8 @@ def _rounds(lines: Sequence[str]) -> Iterator[_Round]:
 
 def _may_be_stitch(noun: str, terms: str) -> bool:
     """Whether nobody knows the word, or it is one for a space, which pages call a stitch too."""
-    known = meaning((noun,), terms)
-    return known is None or known[0] in (T.WORD, T.SPACE)
+    sense = meaning((noun,), terms)
+    return sense is None or sense[0] in (T.WORD, T.SPACE)
 
 
 def _singular(noun: str) -> str:
@@ -103,7 +103,7 @@ def _coming_out(lines: Sequence[str], rounds: Sequence[_Round], nouns: set[str],
     """How many rounds make their total, to the letter, over that of the round before; -1 where a word for a space is
     taken for a stitch though chain spaces are made."""
     lexicon = lexicon_of([_with_stitch_words(line, nouns) for line in lines], terms)
-    words = tuple(filter(None, (own_word(phrase, told, terms) for phrase, told in lexicon)))
+    words = tuple(filter(None, (own_word(phrase, explanation, terms) for phrase, explanation in lexicon)))
     context = Context(terms=terms, words=words)
     count = 0
     before: _Round | None = None
@@ -120,5 +120,5 @@ def _coming_out(lines: Sequence[str], rounds: Sequence[_Round], nouns: set[str],
 
 def _with_stitch_words(text: str, nouns: Sequence[str] | set[str]) -> str:
     """The text with "st" for every one of the page's words for a stitch."""
-    said = "|".join(re.escape(noun) for noun in sorted(nouns, key=len, reverse=True))
-    return re.sub(rf"(?<![\w-])(?:{said})(?![\w-])", "st", text, flags=re.IGNORECASE) if said else text
+    any_noun = "|".join(re.escape(noun) for noun in sorted(nouns, key=len, reverse=True))
+    return re.sub(rf"(?<![\w-])(?:{any_noun})(?![\w-])", "st", text, flags=re.IGNORECASE) if any_noun else text

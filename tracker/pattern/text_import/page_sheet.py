@@ -15,7 +15,7 @@ from tracker.pattern.loader import loads
 from tracker.pattern.mending import mended
 from tracker.pattern.model import Correction, Pattern, Round
 from tracker.pattern.text_import.draft_assembly import FromText, from_text
-from tracker.pattern.text_import.draft_parts import Told
+from tracker.pattern.text_import.draft_parts import Outcome
 from tracker.pattern.text_import.line_labelling import Label
 from tracker.pattern.toml_writer import Draft, as_toml
 
@@ -45,10 +45,10 @@ def decisions_in(plain: Mapping[str, Any]) -> Decisions:
     """The decisions that were written. Raises ValueError for anything else."""
     try:
         kinds: dict[str, type | tuple[type, ...]] = {"moved": str, "names": str, "mends": (str, int)}
-        tables = {name: {int(unit): said for unit, said in plain[name].items()} for name in kinds}
-        sound = all(isinstance(said, kinds[name]) for name, table in tables.items() for said in table.values())
+        tables = {name: {int(unit): value for unit, value in plain[name].items()} for name in kinds}
+        sound = all(isinstance(value, kinds[name]) for name, table in tables.items() for value in table.values())
         plainly = isinstance(plain["terms"], str) and isinstance(plain["title"], str) and type(plain["size"]) is int
-        if not (sound and plainly and all(said in KINDS for said in tables["moved"].values())):
+        if not (sound and plainly and all(value in KINDS for value in tables["moved"].values())):
             raise ValueError("other decisions")
         return Decisions(plain["terms"], plain["size"], plain["title"], **tables)
     except (AttributeError, KeyError, TypeError) as wrong:
@@ -59,7 +59,7 @@ def decisions_in(plain: Mapping[str, Any]) -> Decisions:
 class SheetLine:
     """A unit of the page: what became of it, and the rounds of its piece, by their indexes, that it is for."""
 
-    told: Told
+    outcome: Outcome
     rounds: tuple[int, ...] = ()
 
 
@@ -69,7 +69,7 @@ class Sheet:
 
     text: str
     decided: Decisions
-    found: FromText
+    page: FromText
     draft: Draft
     source: str
     printed: Pattern
@@ -79,9 +79,9 @@ class Sheet:
     def corrections(self) -> tuple[Correction, ...]:
         """How lines are mended, as the project takes it over."""
         return tuple(
-            Correction(line.told.piece, line.rounds[0], *_as_mended(self.decided.mends[line.told.unit]))
+            Correction(line.outcome.piece, line.rounds[0], *_as_mended(self.decided.mends[line.outcome.unit]))
             for line in self.lines
-            if line.rounds and line.told.unit in self.decided.mends
+            if line.rounds and line.outcome.unit in self.decided.mends
         )
 
     @cached_property
@@ -91,12 +91,12 @@ class Sheet:
 
     def rounds_of(self, line: SheetLine) -> tuple[Round, ...]:
         """The rounds that a line is for, as they are worked."""
-        rounds = self.pattern.pieces[line.told.piece].rounds if line.rounds else ()
+        rounds = self.pattern.pieces[line.outcome.piece].rounds if line.rounds else ()
         return tuple(rounds[index] for index in line.rounds if index < len(rounds))
 
     def first_unit(self, piece: int) -> int:
         """The unit by which the name of a piece is remembered."""
-        return next((line.told.unit for line in self.lines if line.told.piece == piece), -1)
+        return next((line.outcome.unit for line in self.lines if line.outcome.piece == piece), -1)
 
 
 def _as_mended(mend: str | int) -> tuple[str, int | None]:
@@ -107,17 +107,17 @@ def sheet_of(text: str, decided: Decisions) -> Sheet:
     """The page with these decisions. Raises `TermsUnclear` where they do not tell the terms and the words do not
     either, and `UnreadableFile` where no pattern can be made of it."""
     moved = {unit: KINDS[kind] for unit, kind in decided.moved.items()}
-    found = from_text(text, decided.terms or None, decided.size, moved=moved)
-    pieces = list(found.draft.pieces)
-    for told in reversed(found.told):
-        if told.piece >= 0 and told.unit in decided.names:
-            pieces[told.piece] = replace(pieces[told.piece], name=decided.names[told.unit])
-    draft = replace(found.draft, title=decided.title or found.draft.title, pieces=tuple(pieces))
+    page = from_text(text, decided.terms or None, decided.size, moved=moved)
+    pieces = list(page.draft.pieces)
+    for outcome in reversed(page.outcomes):
+        if outcome.piece >= 0 and outcome.unit in decided.names:
+            pieces[outcome.piece] = replace(pieces[outcome.piece], name=decided.names[outcome.unit])
+    draft = replace(page.draft, title=decided.title or page.draft.title, pieces=tuple(pieces))
     source = as_toml(draft)
     printed = loads(source)
     places = _places(printed)
-    lines = tuple(SheetLine(told, places.get((told.piece, told.at), ())) for told in found.told)
-    return Sheet(text, decided, found, draft, source, printed, lines)
+    lines = tuple(SheetLine(outcome, places.get((outcome.piece, outcome.at), ())) for outcome in page.outcomes)
+    return Sheet(text, decided, page, draft, source, printed, lines)
 
 
 def _places(pattern: Pattern) -> dict[tuple[int, int], tuple[int, ...]]:
@@ -135,7 +135,7 @@ def with_corrections(sheet: Sheet, corrections: tuple[Correction, ...]) -> Sheet
     by_place = {correction.is_for: correction for correction in corrections}
     mends: dict[int, str | int] = {}
     for line in sheet.lines:
-        own = by_place.get((line.told.piece, line.rounds[0])) if line.rounds else None
+        own = by_place.get((line.outcome.piece, line.rounds[0])) if line.rounds else None
         if own is not None:
-            mends[line.told.unit] = own.text if own.leaves is None else own.leaves
+            mends[line.outcome.unit] = own.text if own.leaves is None else own.leaves
     return replace(sheet, decided=replace(sheet.decided, mends=mends))

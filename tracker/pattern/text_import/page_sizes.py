@@ -126,9 +126,9 @@ def of_other_sizes(units: Sequence[PageUnit], size: int) -> tuple[int, frozenset
     }
     names = size_names([unit.text for unit in units])
     if not leads or not names:
-        found = _sizes_in(units)
+        count = _sizes_in(units)
         listed = len(names) if any(_has_all(unit.text, len(names)) for unit in units) else 1
-        return max(found, listed), frozenset()
+        return max(count, listed), frozenset()
     others: set[int] = set()
     until = 0
     for index, lead in leads.items():
@@ -187,14 +187,14 @@ def _sizes_of(lead: re.Match[str], names: Sequence[str]) -> set[int] | None:
     """The sizes that a heading is for, by their numbers from 0; None if it names anything else."""
     if lead["all"]:
         return set(range(len(names)))
-    said = (lead["names"] or lead["before"] or lead["bare"] or lead["only"]).strip(" ,()")
-    relative = re.fullmatch(r"(?:(?P<count>two|2|three|3)\s+)?(?P<end>[a-z]+)", said)
+    words = (lead["names"] or lead["before"] or lead["bare"] or lead["only"]).strip(" ,()")
+    relative = re.fullmatch(r"(?:(?P<count>two|2|three|3)\s+)?(?P<end>[a-z]+)", words)
     if lead["before"] and relative and relative["end"] in _FROM_AN_END:
         count = _COUNTED.get(relative["count"] or "", 1)
         order = list(range(len(names)))
         return set(order[-count:] if _FROM_AN_END[relative["end"]] else order[:count])
-    found: set[int] = set()
-    for part in re.split(r"\s*(?:,|/|&|\band\b(?!\s+(?:up|larger|above|bigger))|[()])\s*", said):
+    sizes: set[int] = set()
+    for part in re.split(r"\s*(?:,|/|&|\band\b(?!\s+(?:up|larger|above|bigger))|[()])\s*", words):
         if not part:
             continue
         ends = [_named(each) for each in re.split(r"\s+to\s+|\s*-\s*(?=[a-z0-9])", _ONWARD.sub("", part))]
@@ -203,8 +203,8 @@ def _sizes_of(lead: re.Match[str], names: Sequence[str]) -> set[int] | None:
         if len(ends) > 2 or any(end not in names for end in ends):
             return None
         first, last = names.index(ends[0]), names.index(ends[-1])
-        found.update(range(first, len(names) if _ONWARD.search(part) else last + 1))
-    return found or None
+        sizes.update(range(first, len(names) if _ONWARD.search(part) else last + 1))
+    return sizes or None
 
 
 _SIZES = compile_later(

@@ -30,7 +30,7 @@ class Sign:
 
 
 # The page says it in words: more than all habits together.
-_SAID = 6.0
+_NAMES_TERMS = 6.0
 # A stitch that only one side has.
 _NAMES = 3.0
 # A chain of the height of a stitch, which some make otherwise.
@@ -52,11 +52,11 @@ def _signs() -> tuple[Sign, ...]:
         return Sign(terms, weight, re.compile(words), reason)
 
     kinds = r"(?:terms?|terminology|abbreviations|format|standard|instructions|notation)\b"
-    said = rf"\b(?:{{}})\b\W{{{{0,3}}}}(?:crochet\s+)?{kinds}"
+    naming = rf"\b(?:{{}})\b\W{{{{0,3}}}}(?:crochet\s+)?{kinds}"
     tall = r"\b(?:3\s*ch|ch\s*-?\s*3)\b[^.;\n]{{0,24}}?\b\d*\s?{}\b"
     return (
-        sign("US", _SAID, said.format(r"us|u\.s\.|usa|american"), "the text says '{}'"),
-        sign("UK", _SAID, said.format(r"uk|u\.k\.|british|english"), "the text says '{}'"),
+        sign("US", _NAMES_TERMS, naming.format(r"us|u\.s\.|usa|american"), "the text says '{}'"),
+        sign("UK", _NAMES_TERMS, naming.format(r"uk|u\.k\.|british|english"), "the text says '{}'"),
         sign("US", _NAMES, _names("US"), "it uses '{}'"),
         sign("UK", _NAMES, _names("UK"), "it uses '{}'"),
         sign("US", _CHAIN, tall.format(r"d\s?c"), "three chains stand before a dc"),
@@ -87,10 +87,10 @@ def _names(terms: str) -> str:
 def terms_of(text: str) -> tuple[str, str]:
     """US or UK, and the sign that weighs most, in words. Raises `TermsUnclear` where no side is the weightier."""
     folded = fold(text)
-    met = [(sign, match) for sign in _signs() if (match := sign.words.search(folded)) is not None]
-    weight = {terms: sum(sign.weight for sign, _ in met if sign.terms == terms) for terms in ("US", "UK")}
+    matches = [(sign, match) for sign in _signs() if (match := sign.words.search(folded)) is not None]
+    weight = {terms: sum(sign.weight for sign, _ in matches if sign.terms == terms) for terms in ("US", "UK")}
     terms = max(weight, key=lambda side: weight[side])
     if weight["US"] + weight["UK"] - 2 * min(weight.values()) < _LEAST:
         raise TermsUnclear
-    sign, match = max(((s, m) for s, m in met if s.terms == terms), key=lambda pair: pair[0].weight)
+    sign, match = max(((s, m) for s, m in matches if s.terms == terms), key=lambda pair: pair[0].weight)
     return terms, sign.reason.format(match[0].strip())

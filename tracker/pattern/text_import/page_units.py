@@ -96,8 +96,8 @@ def _with_whole_headings(lines: list[str]) -> list[str]:
     whole = list(lines)
     for index in range(len(whole) - 1):
         cut = _HEADING_CUT.search(whole[index])
-        rest = _REST_OF_HEADING.match(whole[index + 1]) if cut is not None else None
-        if cut is not None and rest is not None and bool(rest["number"]) is not cut["first"][0].isdigit():
+        tail = _REST_OF_HEADING.match(whole[index + 1]) if cut is not None else None
+        if cut is not None and tail is not None and bool(tail["number"]) is not cut["first"][0].isdigit():
             whole[index] = whole[index][: cut.start()]
             whole[index + 1] = f"{cut['first']} {whole[index + 1].lstrip()}"
     return whole
@@ -203,20 +203,20 @@ def _parted(text: str) -> Iterator[str]:
         yield text[start:end].strip()
 
 
-def _is_name_over_first(name: str, rest: str) -> bool:
+def _is_name_over_first(name: str, behind: str) -> bool:
     """Whether the name of a piece stands before its first round: "Paws (4): 1 rnd: 5 sc". "Gauge: Rnds 1-3" and
     "Size: 1. small" have none."""
     if section_in(name) is not None or heading(fold(f"{name}:")).end:
         return False
-    head = heading(fold(rest))
-    return head.numbers[:1] == (1,) and re.search("[a-z]", fold(rest)[: head.end]) is not None
+    head = heading(fold(behind))
+    return head.numbers[:1] == (1,) and re.search("[a-z]", fold(behind)[: head.end]) is not None
 
 
 def _is_of_a_piece(named: re.Match[str], text: str) -> bool:
     """Whether what stands behind a name is of a piece: what it borrows, or its ring. "Picot: ch 3, sl st in first ch"
     tells a stitch."""
-    rest = text[named.end() :]
-    return may_borrow(rest) or (_RING.match(rest) is not None and scan(fold(text), "US")[0].kind not in MADE)
+    behind = text[named.end() :]
+    return may_borrow(behind) or (_RING.match(behind) is not None and scan(fold(text), "US")[0].kind not in MADE)
 
 
 def _round_starts(text: str) -> list[int]:

@@ -60,8 +60,8 @@ def words_in(line: str) -> tuple[PageWord, ...]:
 
 @lru_cache(maxsize=4_096)
 def _words_in(line: str) -> tuple[PageWord, ...]:
-    found = (_item(part) for part in _items(line))
-    return tuple(word for word in found if word is not None)
+    words = (_item(part) for part in _items(line))
+    return tuple(word for word in words if word is not None)
 
 
 def _items(line: str) -> list[str]:
@@ -91,12 +91,12 @@ def _item(part: str) -> PageWord | None:
     return None
 
 
-def _may_be_short_for(short: str, told: str) -> bool:
+def _may_be_short_for(short: str, full: str) -> bool:
     """Whether a word without a sign behind it may be short for the others: "inc increase", and the letters that
     stand for what is made, "X single crochet"."""
-    if fold(short)[0] == fold(told)[0]:
+    if fold(short)[0] == fold(full)[0]:
         return True
-    named = meaning_of(fold(told).strip(" ."), "US")
+    named = meaning_of(fold(full).strip(" ."), "US")
     return len(short) == 1 and short.isupper() and named is not None and named.kind in HEADS
 
 
@@ -123,22 +123,22 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
     """
     lines = tuple(lines)
     called = dict(called for line in lines for called in _called_so(line, terms))
-    stitches = tuple(OwnWord(name, told) for name, told in called.items())
-    found: dict[str, str] = {}
+    stitches = tuple(OwnWord(name, explanation) for name, explanation in called.items())
+    lexicon: dict[str, str] = {}
     for line in lines:
         for word in words_in(line):
             short = " ".join(phrase_words(re.sub(r"\(.*?\)", "", fold(word.short))))
-            meaning, known = meaning_of(word.core, terms), meaning_of(short, terms)
-            if meaning is None or meaning == known or (known is not None and known.kind in HEADS):
+            meaning, usual = meaning_of(word.core, terms), meaning_of(short, terms)
+            if meaning is None or meaning == usual or (usual is not None and usual.kind in HEADS):
                 continue
             most = MOST_WORDS if meaning.kind in HEADS else int(meaning.kind in (T.CHAIN, T.RING))
             if meaning.kind is T.NOUN:
                 most = int(len(short) <= _LONGEST_FOR_STITCH)
             if short and len(short.split()) <= most:
-                found.setdefault(short, word.core)
-        for name, told in (*_made_so(line, terms, stitches), *_changed_so(line, terms)):
-            found.setdefault(name, told)
-    return tuple({**called, **found}.items())
+                lexicon.setdefault(short, word.core)
+        for name, explanation in (*_made_so(line, terms, stitches), *_changed_so(line, terms)):
+            lexicon.setdefault(name, explanation)
+    return tuple({**called, **lexicon}.items())
 
 
 _LONGEST_FOR_STITCH = 2
@@ -150,18 +150,18 @@ def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
     the cluster that it closes over several places, "cl = cluster: dc 3 together over the next 3 sts"."""
     match = _SIGNED.match(line.strip()[:_LONGEST_LINE])
     short = _BRACKETED.sub("", match["short"]).strip() if match is not None else ""
-    known = meaning_of(fold(short), terms) if short else None
-    if match is None or known is None or known.kind not in _CHANGED:
+    usual = meaning_of(fold(short), terms) if short else None
+    if match is None or usual is None or usual.kind not in _CHANGED:
         return
-    making = match["meaning"] if known.kind is not T.BUNCH else _BUNCH_NAMED.sub("", match["meaning"])
+    making = match["meaning"] if usual.kind is not T.BUNCH else _BUNCH_NAMED.sub("", match["meaning"])
     kinds = {token.kind for token in scan(fold(making), terms)}
-    if known.kind is not T.BUNCH and (kinds & {T.INC, T.DEC} or T.NUMBER not in kinds):
+    if usual.kind is not T.BUNCH and (kinds & {T.INC, T.DEC} or T.NUMBER not in kinds):
         return  # "an increase, 2 sc in one stitch" says it twice, "double the mesh" not in numbers
-    told = _takes_and_leaves(making, terms, closes=known.kind is not T.INC)
-    if not re.fullmatch(_CHANGED[known.kind], told):
+    numbers = _takes_and_leaves(making, terms, closes=usual.kind is not T.INC)
+    if not re.fullmatch(_CHANGED[usual.kind], numbers):
         return
     for name in dict.fromkeys((short, *re.findall(r"\(([a-z]{1,8})\)", fold(match["short"])))):
-        yield " ".join(phrase_words(fold(name))), told
+        yield " ".join(phrase_words(fold(name))), numbers
 
 
 _CHANGED = {T.INC: "takes 1, leaves [3-9]", T.DEC: "takes [3-9], leaves 1", T.BUNCH: "takes [2-9], leaves 1"}
@@ -176,11 +176,11 @@ def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
     into it, "aum: 2 sc in the same point"."""
     for part in _items(line):
         match = _SIGNED.match(part.strip())
-        short, told = (fold(match["short"]), fold(match["meaning"])) if match is not None else ("", "")
-        called, known = _CALLED_ABROAD.search(told), meaning_of(short, terms) if short else None
+        short, explanation = (fold(match["short"]), fold(match["meaning"])) if match is not None else ("", "")
+        called, usual = _CALLED_ABROAD.search(explanation), meaning_of(short, terms) if short else None
         if called is None or called["noun"] in short:
             continue
-        is_one = _WORKED_INTO.search(told) if known is None else known.kind in (T.STITCH, T.INC, T.DEC)
+        is_one = _WORKED_INTO.search(explanation) if usual is None else usual.kind in (T.STITCH, T.INC, T.DEC)
         if is_one:
             yield called["noun"], "stitch"
             yield f"{called['noun']}es" if called["noun"] == "mesh" else f"{called['noun']}s", "stitch"
@@ -199,14 +199,14 @@ _WORKED_INTO = compile_later(
 
 def contrary_words(lines: Iterable[str], terms: str) -> tuple[PageWord, ...]:
     """The stitches that the page explains as another one than they are in these terms, "tr = double crochet"."""
-    told: dict[str, PageWord] = {}
+    contrary: dict[str, PageWord] = {}
     for line in lines:
         for word in words_in(line):
-            meaning, known = meaning_of(word.core, terms), meaning_of(fold(word.short), terms)
-            stitches = meaning is not None and known is not None and meaning.kind is known.kind is T.STITCH
-            if stitches and meaning != known:
-                told.setdefault(fold(word.short), word)
-    return tuple(told.values())
+            meaning, usual = meaning_of(word.core, terms), meaning_of(fold(word.short), terms)
+            stitches = meaning is not None and usual is not None and meaning.kind is usual.kind is T.STITCH
+            if stitches and meaning != usual:
+                contrary.setdefault(fold(word.short), word)
+    return tuple(contrary.values())
 
 
 def _made_so(line: str, terms: str, stitches: tuple[OwnWord, ...]) -> Iterator[tuple[str, str]]:
@@ -218,11 +218,11 @@ def _made_so(line: str, terms: str, stitches: tuple[OwnWord, ...]) -> Iterator[t
         making = _MAKING.fullmatch(word.meaning)
         if making is None and not _EQUALS.search(line) and not _IN_ONE_PLACE.search(word.meaning):
             continue
-        told = _takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
-        for name in (word.short, making["name"] if making else "") if told else ():
+        numbers = _takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
+        for name in (word.short, making["name"] if making else "") if numbers else ():
             phrase = " ".join(phrase_words(fold(name)))
             if _ALL_LETTERS.fullmatch(phrase) and len(phrase.split()) <= MOST_WORDS and not is_term(phrase):
-                yield phrase, told
+                yield phrase, numbers
 
 
 _MAKING = compile_later(r"(?P<name>[A-Za-z -]*)[(\[](?P<making>[^()\[\]]{8,})[)\]]\W*")
@@ -274,7 +274,7 @@ def is_term(phrase: str) -> bool:
 
 def names_in(line: str) -> tuple[PageWord, ...]:
     """The words that the line explains by others that are not known either: "TP = triple picot (ch 3, ...)"."""
-    found: list[PageWord] = []
+    words: list[PageWord] = []
     for part in _items(line[:_LONGEST_LINE]):
         match = _SIGNED.match(part.strip())
         if match is None or len(match["short"]) > _LONGEST_NAME:
@@ -283,8 +283,8 @@ def names_in(line: str) -> tuple[PageWord, ...]:
         if _is_known(word.short) or not _is_word(word.short):
             continue
         if word.core and not is_term(word.core):
-            found.append(word)
-    return tuple(found)
+            words.append(word)
+    return tuple(words)
 
 
 def _is_known(short: str) -> bool:
@@ -296,11 +296,11 @@ _LONGEST_NAME = 8
 """Characters of a word that a page only names."""
 
 
-def words_asked(texts: Sequence[str], rounds: str, explained: Container[str]) -> tuple[PageWord, ...]:
+def words_unexplained(texts: Sequence[str], rounds: str, explained: Container[str]) -> tuple[PageWord, ...]:
     """The words that these lines explain by others that are not known, and that the rounds have."""
-    asked = {word.short.lower(): word for text in texts if not is_label(text) for word in names_in(text)}
+    by_short = {word.short.lower(): word for text in texts if not is_label(text) for word in names_in(text)}
     return tuple(
         word
-        for short, word in asked.items()
+        for short, word in by_short.items()
         if short not in explained and re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", rounds, re.I)
     )

@@ -42,8 +42,8 @@ def _colours(folded: str) -> Iterator[str]:
         return
     for part in _PARTS.split(folded):
         name = " ".join(_AMOUNT.sub(" ", _YARN.sub(" ", part)).split()).strip(" .-*")
-        known = {token.kind for token in scan(name, "US")} if name else {T.NUMBER}
-        if known <= {T.WORD, T.COLOURED} and 0 < len(name.split()) <= _LONGEST and name.replace(" ", "").isalpha():
+        kinds = {token.kind for token in scan(name, "US")} if name else {T.NUMBER}
+        if kinds <= {T.WORD, T.COLOURED} and 0 < len(name.split()) <= _LONGEST and name.replace(" ", "").isalpha():
             yield name
 
 
@@ -60,7 +60,7 @@ def unlisted_yarns(called: Sequence[str], yarns: tuple[Yarn, ...], listed: froze
     only what is sure to be a yarn, or stands among the materials, because a key that it lacks may be a misprint."""
     keys = {yarn.key for yarn in yarns}
     for key in dict.fromkeys(called):
-        meant = yarn_key(key, yarns)
+        listed_key = yarn_key(key, yarns)
         sure = is_sure_yarn(key) or key in listed or not (yarns or " " in key)  # "brick red", and no "if you prefer"
-        if sure and key not in ("", NEXT_YARN) and meant not in keys:
-            yield Yarn(meant, meant)
+        if sure and key not in ("", NEXT_YARN) and listed_key not in keys:
+            yield Yarn(listed_key, listed_key)

@@ -92,17 +92,17 @@ def pdf_text(file: Any) -> str:
 
 
 def _lines_of(page: Iterable[Any]) -> list[PlacedLine]:
-    found: list[PlacedLine] = []
+    lines: list[PlacedLine] = []
     stack = list(page)
-    while stack and len(found) < MAX_LINES:
+    while stack and len(lines) < MAX_LINES:
         item = stack.pop()
         if hasattr(item, "get_text") and type(item).__name__ == "LTTextLineHorizontal":
             text = " ".join(item.get_text().split())
             if text:
-                found.append(PlacedLine(text, *item.bbox))
+                lines.append(PlacedLine(text, *item.bbox))
         elif type(item).__name__ in ("LTTextBoxHorizontal", "LTFigure"):
             stack.extend(item)
-    return found
+    return lines
 
 
 def _repeated(pages: list[list[PlacedLine]]) -> frozenset[str]:

@@ -239,10 +239,10 @@ def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
     if not line[:1].isupper() or heading_of(line).numbers:
         return None
     for parting in islice(_PARTS_NAME.finditer(line[: 2 * LONGEST_NAME]), _MOST_PARTINGS):
-        named, rest = line[: parting.start()], line[parting.end() :]
-        if begins(rest, context) or _CHAINS.match(rest):
+        named, beginning = line[: parting.start()], line[parting.end() :]
+        if begins(beginning, context) or _CHAINS.match(beginning):
             name = piece_name(named, context)
-            return (name, times_made(named), rest) if name and not _BEGINNING.fullmatch(name) else None
+            return (name, times_made(named), beginning) if name and not _BEGINNING.fullmatch(name) else None
     return None
 
 

@@ -91,28 +91,28 @@ def section_in(line: str) -> tuple[str, str] | None:
     nouns = [word for word in words if word in _NOUNS]
     if _MAKING_UP.fullmatch(match["head"]):
         return "making up", line[match.start("rest") :].strip() if match["rest"] else ""
-    rest = line[match.start("rest") :].strip() if match["rest"] else ""
+    behind = line[match.start("rest") :].strip() if match["rest"] else ""
     if not nouns or len(words) > _LONGEST_HEADING:
         return None
     others = [word for word in words if word not in _NOUNS and word not in _FILLERS]
-    if others and not (others == words[:1] and not rest and nouns == words[1:] and nouns[0] in _ALWAYS_HEADS):
+    if others and not (others == words[:1] and not behind and nouns == words[1:] and nouns[0] in _ALWAYS_HEADS):
         return None
     telling = next((word for word in nouns if word not in _WEAK), nouns[0])
-    if rest and telling in _TOLD_BEHIND and not (telling == "pattern" and len(words) == 1):
+    if behind and telling in _TOLD_BEHIND and not (telling == "pattern" and len(words) == 1):
         return None
-    return ("notes" if "special" in nouns and "stitch" in telling else _NOUNS[telling]), rest
+    return ("notes" if "special" in nouns and "stitch" in telling else _NOUNS[telling]), behind
 
 
 def is_numbered_section(line: str) -> bool:
     """Whether the line is the heading of a part and has a number, so that it looks like a round: "4. FINISHING"."""
-    found = section_in(line)
-    return found is not None and not found[1] and re.match(r"\W*\d", line) is not None
+    section = section_in(line)
+    return section is not None and not section[1] and re.match(r"\W*\d", line) is not None
 
 
 def is_label(line: str) -> bool:
     """Whether the line tells the gauge or the like behind a label, and rounds in it are no rounds to make."""
-    found = section_in(line)
-    return found is not None and bool(found[1]) and found[0] in ("gauge", "about", "materials", "abbreviations")
+    section = section_in(line)
+    return section is not None and bool(section[1]) and section[0] in ("gauge", "about", "materials", "abbreviations")
 
 
 def is_item(line: str) -> bool:

@@ -29,7 +29,7 @@ class WordBySums:
     rounds: int
 
     @property
-    def told(self) -> str:
+    def sentence(self) -> str:
         """What is said of it to the maker."""
         return f"'{self.phrase}' is {self.meaning}, as the sums of {self.rounds} rounds say"
 
@@ -59,15 +59,15 @@ def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, .
     ]
     any_stitch = replace(context, words=(*context.words, *map(OwnWord, often)))
     rounds = tuple(_rounds(lines, unknown, any_stitch)) if often else ()
-    found: list[WordBySums] = []
+    by_sums: list[WordBySums] = []
     for word in often:
         different = {line.text: (line, below) for line, below, words in rounds if word in words}
         having = list(different.values())[:_MOST_ROUNDS]
         agreed = {each: _agreeing(having, OwnWord(word, each), context) for each in _MEANINGS}
         likely, least = max(_MEANINGS, key=lambda each: agreed[each]), min(agreed.values())
         if not least and agreed[likely] >= max(_FEWEST, 4 * len(having) // 5):
-            found.append(WordBySums(word, likely, agreed[likely]))
-    return tuple(found)
+            by_sums.append(WordBySums(word, likely, agreed[likely]))
+    return tuple(by_sums)
 
 
 def _unknown(text: str, context: Context) -> set[str]:
@@ -75,7 +75,7 @@ def _unknown(text: str, context: Context) -> set[str]:
     head = heading_of(text)
     if not head.numbers:
         return set()
-    known = {word.phrase for word in context.words}
+    own_phrases = {word.phrase for word in context.words}
     tokens = scan(fold(text)[head.end :], context.terms)
     kinds = [None, *(token.kind for token in tokens), None]
     return {
@@ -86,7 +86,7 @@ def _unknown(text: str, context: Context) -> set[str]:
         and 1 < len(token.text) <= _LONGEST
         and before in _BEFORE
         and after in _BEHIND
-    } - known
+    } - own_phrases
 
 
 _BEFORE = frozenset((None, T.NUMBER, T.OPEN, T.MARK, T.COLON, T.DASH, T.AND, T.PLUS)) | PAUSES

@@ -136,13 +136,13 @@ class PastePage(Page):
         rounds = sum(bool(line.rounds) for line in sheet.lines)
         pieces = number_of(len(sheet.draft.pieces), "piece")
         needs = f", {len(doubts)} to look at" if (doubts := self._doubts(sheet)) else ""
-        why = "as you said" if sheet.decided.terms else sheet.found.terms_why
+        why = "as you said" if sheet.decided.terms else sheet.page.terms_why
         yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {sheet.draft.terms} terms, {why}")
-        yield from (Row(word.told, look=Look.STRONG) for word in sheet.found.by_sums)
-        if sheet.found.sizes > 1:
-            yield Row(f"size {sheet.decided.size} of {sheet.found.sizes}; s: the next one", look=Look.STRONG)
+        yield from (Row(word.sentence, look=Look.STRONG) for word in sheet.page.by_sums)
+        if sheet.page.sizes > 1:
+            yield Row(f"size {sheet.decided.size} of {sheet.page.sizes}; s: the next one", look=Look.STRONG)
         yield Row("")
-        marked = self.leaf.value if self.leaf.value is not None else sheet.lines[0].told.unit if sheet.lines else -1
+        marked = self.leaf.value if self.leaf.value is not None else next((e.outcome.unit for e in sheet.lines), -1)
         for row in self._lines(sheet):
             yield self._saying(row) if self._refused and row.value == marked else row
 
@@ -296,8 +296,8 @@ class PastePage(Page):
                 return False
             case "t":
                 self._ask(-1, "title:", sheet.draft.title)
-            case "s" if sheet.found.sizes > 1:
-                self._decide(replace(sheet.decided, size=sheet.decided.size % sheet.found.sizes + 1))
+            case "s" if sheet.page.sizes > 1:
+                self._decide(replace(sheet.decided, size=sheet.decided.size % sheet.page.sizes + 1))
             case "d" if self._doubts(sheet):
                 self._walk()
             case "d":
@@ -316,9 +316,9 @@ class PastePage(Page):
     def taken(self, value: object) -> None:
         """The line that is chosen is mended, where it is one of a round."""
         sheet = self._sheet
-        line = next((each for each in sheet.lines if each.told.unit == value), None) if sheet else None
+        line = next((each for each in sheet.lines if each.outcome.unit == value), None) if sheet else None
         if line is not None and line.rounds:
-            self.app.push_screen(MendPage(self, line.told.piece, line.rounds[0]), lambda _: self.repaint())
+            self.app.push_screen(MendPage(self, line.outcome.piece, line.rounds[0]), lambda _: self.repaint())
         elif line is not None:
             self._refused = _why_not_mended(line)
             self.repaint()
@@ -342,8 +342,8 @@ class PastePage(Page):
         self._go_to(next(units, -1))
 
     def _move(self, sheet: Sheet, unit: int, kind: str) -> None:
-        line = next(each for each in sheet.lines if each.told.unit == unit)
-        if (kind == "round" and line.rounds) or (kind == "note" and line.told.fate is Fate.NOTE):
+        line = next(each for each in sheet.lines if each.outcome.unit == unit)
+        if (kind == "round" and line.rounds) or (kind == "note" and line.outcome.fate is Fate.NOTE):
             self._refused = f"this is a {kind} already"
             return
         moved = {**sheet.decided.moved, unit: kind}
@@ -351,7 +351,7 @@ class PastePage(Page):
 
     def _name_line(self, sheet: Sheet, unit: int) -> None:
         """The name of the piece that the line belongs to, or that it becomes the name of."""
-        outcome = next(line.told for line in sheet.lines if line.told.unit == unit)
+        outcome = next(line.outcome for line in sheet.lines if line.outcome.unit == unit)
         if outcome.piece < 0:
             self._move(sheet, unit, "name")
         else:
@@ -379,17 +379,17 @@ class PastePage(Page):
         round, or where none is left."""
         self.repaint()
         doubts = self._doubts(self._sheet) if self._sheet else ()
-        doubts_left = [each for each in doubts if each.told.unit not in passed_units]
+        doubts_left = [each for each in doubts if each.outcome.unit not in passed_units]
         if not doubts_left:
             return
         marked = self.leaf.value if isinstance(self.leaf.value, int) else -1
         start = marked + 1 if marked == self._stopped else marked
-        line = next((each for each in doubts_left if each.told.unit >= start), doubts_left[0])
-        unit = self._stopped = line.told.unit
+        line = next((each for each in doubts_left if each.outcome.unit >= start), doubts_left[0])
+        unit = self._stopped = line.outcome.unit
         self._refused = "" if line.rounds else _why_not_mended(line)
         self._go_to(unit)
         if line.rounds:
-            page = MendPage(self, line.told.piece, line.rounds[0])
+            page = MendPage(self, line.outcome.piece, line.rounds[0])
             self.app.push_screen(page, lambda done: self._walk(*passed_units, unit) if done else self.repaint())
 
     def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
@@ -445,16 +445,16 @@ def take_over(project: Project, corrections: tuple[Correction, ...]) -> None:
 def _is_to_look_at(sheet: Sheet, line: SheetLine, spots: set[tuple[int, int]]) -> bool:
     """Whether the maker is asked for a line; those at the `spots` are rounds in doubt."""
     if not line.rounds:
-        return line.told.fate is Fate.EYE
-    if (line.told.piece, line.rounds[0]) in spots:
+        return line.outcome.fate is Fate.EYE
+    if (line.outcome.piece, line.rounds[0]) in spots:
         return True
-    is_settled = sheet.decided.mends.get(line.told.unit) == ""
+    is_settled = sheet.decided.mends.get(line.outcome.unit) == ""
     return not is_settled and any(item.verdict == "warning" for item in sheet.rounds_of(line))
 
 
 def _why_not_mended(line: SheetLine) -> str:
     """Why no mending line opens for a line that begins no round, and which key does what is likely wanted."""
-    outcome = line.told
+    outcome = line.outcome
     if outcome.piece >= 0 and outcome.at < 0:
         return "this is the name of a piece: h changes it"
     if outcome.why == "title":
@@ -467,7 +467,7 @@ def _why_not_mended(line: SheetLine) -> str:
 
 def _row(sheet: Sheet, line: SheetLine, half: int, is_doubtful: bool) -> Row:
     """A line of the page, with what became of it under it, or beside it in so many columns."""
-    outcome, rounds = line.told, sheet.rounds_of(line)
+    outcome, rounds = line.outcome, sheet.rounds_of(line)
     doubt = next((item for item in rounds if item.verdict != "ok"), None) if is_doubtful else None
     is_eye = outcome.fate is Fate.EYE and not rounds
     look = Look.WARNING if doubt or is_eye else Look.FAINT if outcome.fate is Fate.NOTE else Look.PLAIN
@@ -482,7 +482,7 @@ def _row(sheet: Sheet, line: SheetLine, half: int, is_doubtful: bool) -> Row:
 
 
 def _fate_words(sheet: Sheet, line: SheetLine) -> str:
-    outcome = line.told
+    outcome = line.outcome
     if outcome.piece >= 0 and outcome.at < 0:
         return f"piece '{sheet.draft.pieces[outcome.piece].name}'"
     return f"{outcome.fate.value}{f': {outcome.why}' if outcome.why else ''}"
