@@ -24,7 +24,7 @@ class Agreement:
     """The total leaves out the slip stitches."""
     is_checked: bool = True
     """Whether what the total names was found among what is made; it names petals that nobody knows, if not."""
-    is_found: bool = True
+    is_as_many: bool = True
     """Whether anything that is made is as many as the total has of what nobody knows, or may be parted into so many
     where that is groups: 8 petals of two groups each."""
 
@@ -226,8 +226,8 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
         counts = _counts_of(name, plan)
         if number not in counts and name not in BUNCH_BY_ID and not _number_of(name, plan):
             how = f"the total counts {name}, which were not checked"
-            is_found = number in _all_counts(plan) or bool(stated.kinds) or _is_parted(plan, number)
-            return Agreement(True, plan.leaves, plainly=False, how=how, is_checked=False, is_found=is_found)
+            is_as_many = number in _all_counts(plan) or bool(stated.kinds) or _is_parted(plan, number)
+            return Agreement(True, plan.leaves, plainly=False, how=how, is_checked=False, is_as_many=is_as_many)
         if number not in counts:
             shown = min(counts, key=lambda n: abs(n - number)) if counts else 0
             return Agreement(False, plan.leaves, how=f"makes {shown} {name}s, and the total says {number}")

@@ -48,7 +48,7 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     decision = decide(line, base, stated, plainly=plainly)
     if isinstance(decision, Refusal):
         return Weighed(None, None, None, stated, (*line.problems, no_numbers(decision, line, stated)))
-    problems = _said_of(decision, base, stated)
+    problems = _problems_of(decision, base, stated)
     may_leave = (decision.candidate.leaves, *decision.others) if stated is None and decision.others else ()
     if decision.is_undecided:
         return Weighed(None, None, None, stated, problems, may_leave)
@@ -75,7 +75,7 @@ def comes_out(line: Line, base: Base, stated: Stated | None) -> bool:
     return weighed.plan is not None and verdict_of(weighed.problems) == "ok"
 
 
-def _said_of(decision: Decision, base: Base | None, stated: Stated | None) -> tuple[Problem, ...]:
+def _problems_of(decision: Decision, base: Base | None, stated: Stated | None) -> tuple[Problem, ...]:
     """What the parser and the checks say, in their order; the doubts only where these find nothing."""
     problems = (*_of_the_words(decision, stated), *_run(CHECKS, decision, base, stated))
     return problems if verdict_of(problems) != "ok" else (*problems, *_run(DOUBTS, decision, base, stated))
@@ -156,7 +156,7 @@ def total_counts_otherwise(decision: Decision, base: Base | None, stated: Stated
     agrees = decision.candidate.agrees
     if decision.standing is not ReadingStanding.AGREES or agrees is None or stated is None or not agrees.how:
         return None
-    if not agrees.is_found:
+    if not agrees.is_as_many:
         name, number = stated.groups[-1]
         message = f"the total says {number} {name}, and this makes {agrees.leaves}: what is '{name}'?"
         return warning(

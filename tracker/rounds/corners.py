@@ -59,7 +59,7 @@ def _counted(body: tuple[Item, ...], corners: int) -> tuple[Item, ...]:
             parts = (_so_often(item, 1),)
         for each in parts:
             passed += _corners_in(each)
-            if not _is_told(each, items):
+            if not _goes_on_already(each, items):
                 items.append(each)
     return tuple(items)
 
@@ -102,7 +102,7 @@ def _is_at_corner(item: Some) -> bool:
     return turns or is_at_corner(item.act.onto)
 
 
-def _is_told(item: Item, before: list[Item]) -> bool:
+def _goes_on_already(item: Item, before: list[Item]) -> bool:
     """Whether the same goes on to the end already: the last side is gone along like the others."""
     if not isinstance(item, Some | Group) or not isinstance(item.times, ToEnd):
         return False

@@ -246,17 +246,17 @@ _STEPS = (Technique.JOIN, Technique.CHAIN, Technique.NO_TURN, Technique.MARK, Te
 
 def fits(after: tuple[Item, ...], along: Advance) -> bool:
     """Whether there is room for what comes behind, whatever goes round in it left out."""
-    return not _gone_through(after, along).short
+    return not _past_all(after, along).short
 
 
-def _gone_through(items: tuple[Item, ...], along: Advance) -> Advance:
+def _past_all(items: tuple[Item, ...], along: Advance) -> Advance:
     for item in items:
         if isinstance(item, Some) and isinstance(item.times, Exactly):
             name = _name_of(item.act)
             along = along.done(item.act, name, item.times.count)
         elif isinstance(item, Group) and isinstance(item.times, Exactly):
             for _ in range(min(item.times.count, len(along.edge.places) + 1)):
-                along = _gone_through(item.body, along)
+                along = _past_all(item.body, along)
         if along.short:
             break
     return along

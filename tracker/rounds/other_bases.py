@@ -48,11 +48,11 @@ def leaves_over(plan: Plan, bases: int) -> tuple[int, ...]:
         move = move_at_base(plan, bases)
         return (plan.stitches_before(move) + (1 if bases_before(plan, move) < bases else 0),)
     more = bases - plan.uses
-    counts = [plan.leaves + more, gone_on(plan, bases), plan.leaves]
+    counts = [plan.leaves + more, leaves_begun_again(plan, bases), plan.leaves]
     return tuple(dict.fromkeys(counts))
 
 
-def gone_on(plan: Plan, bases: int) -> int:
+def leaves_begun_again(plan: Plan, bases: int) -> int:
     """What is left if the line is begun again and again until the bases are used up."""
     times, over = divmod(bases, plan.uses)
     move = move_at_base(plan, over) if over else 0

@@ -305,7 +305,7 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
 def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
     """The group as often as it says, or as the bases allow; a part of it where they do not come out."""
     around = isinstance(item.times, ToEnd)
-    in_itself = goes_round(item.body) if walk.along is not None else _has_rest(item.body)
+    in_itself = goes_round(item.body) if walk.along is not None else _goes_to_end(item.body)
     if top and in_itself and (around or item.times == Exactly(1)):
         return _sequence(item.body, after, walk, top=True)  # to the end in itself: its items stand like any others
     if walk.along is not None:
@@ -352,7 +352,7 @@ def _group_along(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) ->
     return nodes
 
 
-def _has_rest(body: tuple[Item, ...]) -> bool:
+def _goes_to_end(body: tuple[Item, ...]) -> bool:
     return any(isinstance(item, Some | Group) and isinstance(item.times, ToEnd) for item in body)
 
 

@@ -136,8 +136,8 @@ def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:
 
 def spread_out(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     """SPREAD := n [stitch] in each row end, behind "32 sc evenly ...": how it comes to that number, and no more"""
-    is_told = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
-    return is_told and _takes_remark(cursor, _SPREAD)
+    is_spread = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
+    return is_spread and _takes_remark(cursor, _SPREAD)
 
 
 def same_again(cursor: Cursor, _items: list[Item], _until: int) -> bool:

@@ -59,9 +59,9 @@ def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:
     return taken
 
 
-def _told_bunch(cursor: Cursor, items: list[Item], _until: int) -> bool:
+def _explained_bunch(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """BUNCH over n BASE '(' ITEMS ')': one that has no numbers of its own, as it is worked here"""
-    words = cursor.take_phrase(_OVER_AS_TOLD)
+    words = cursor.take_phrase(_EXPLAINED_OVER)
     if not words:
         return False
     cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
@@ -71,7 +71,7 @@ def _told_bunch(cursor: Cursor, items: list[Item], _until: int) -> bool:
     return True
 
 
-_OVER_AS_TOLD = PhrasePattern("BUNCH [OVER IN] NEXT? NUMBER BASES OPEN (?= WORK? (SKIP | NUMBER? HEADS))")
+_EXPLAINED_OVER = PhrasePattern("BUNCH [OVER IN] NEXT? NUMBER BASES OPEN (?= WORK? (SKIP | NUMBER? HEADS))")
 """ "cable over next 4 sts (sk 2, fptr in next 2, fptr in skipped 2)" """
 
 
@@ -337,8 +337,8 @@ RULES: tuple[Rule, ...] = (
         at=ALTERNATES,
     ),
     Rule(
-        "told bunch",
-        _told_bunch,
+        "explained bunch",
+        _explained_bunch,
         "cable over next 4 sts (sk 2, 2 fptr, fptr in 2 skipped sts)",
         why="before stitches",
     ),

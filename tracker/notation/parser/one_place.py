@@ -318,9 +318,9 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
             Some(Instruction("ring", Role.STEP, into=Into.NOTHING, technique=Technique.RING, span=cursor.span(first)))
         )
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
-        all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
-        onward = where.from_hook and not all_there
-        items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first, all_there))
+        in_one_place = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
+        onward = where.from_hook and not in_one_place
+        items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first, in_one_place))
     elif _are_several(where) and cursor.accept(T.TOG):
         items.append(_together(where, cursor.span(first)))
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
@@ -394,12 +394,12 @@ def _bracket(cursor: Cursor) -> tuple[Item, ...]:
     return body
 
 
-def _row(cursor: Cursor, where: Where, first: int, all_there: bool) -> list[Item]:
+def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[Item]:
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
-    `all_there` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
+    `in_one_place` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
-    all_there = all_there or (where.bases == ToEnd() and cursor.begins(_CHAIN_BETWEEN))
-    while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or all_there) and _goes_on(cursor):
+    in_one_place = in_one_place or (where.bases == ToEnd() and cursor.begins(_CHAIN_BETWEEN))
+    while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or in_one_place) and _goes_on(cursor):
         start = cursor.place
         cursor.skip(T.COMMA, T.AND)
         phrase = _phrase(cursor)

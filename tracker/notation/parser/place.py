@@ -190,13 +190,13 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             cursor.span(first, cursor.place + 1),
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
-    where = _told_further(cursor, replace(where, over=is_over, loop=where.loop if loop is Loop.BOTH else loop))
+    where = _with_further_words(cursor, replace(where, over=is_over, loop=where.loop if loop is Loop.BOTH else loop))
     if cursor.depth and where.into is Into.SPACE and where.bases == ToEnd():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where
 
 
-def _told_further(cursor: Cursor, where: Where) -> Where:
+def _with_further_words(cursor: Cursor, where: Where) -> Where:
     """What stands behind the bases: whose they are, and how far it goes."""
     if at_the_foot(cursor):
         where = replace(where, same=True)

@@ -61,18 +61,18 @@ def from_text(
     text: str,
     terms: str | None = None,
     size: int | None = None,
-    told_words: Sequence[tuple[str, str]] = (),
+    makers_words: Sequence[tuple[str, str]] = (),
     moved: Mapping[int, Label] = {},
 ) -> FromText:
-    """Sort a page, of several sizes for the one of that number, from 1; `told_words` are explained by the maker, who
-    also says what the units are that were `moved`, by their numbers.
+    """Sort a page, of several sizes for the one of that number, from 1; `makers_words` are those that the maker
+    explains, who also says what the units are that were `moved`, by their numbers.
 
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
     lines = clean(text.replace("\t", _BORDER)).split("\n")[:MAX_LINES]
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
-    lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(told_words)).items())
+    lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(makers_words)).items())
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
     read = [with_round_words(line, words, terms) for line in lines]
     units = list(page_units(read)) if read != lines else units

@@ -89,12 +89,12 @@ def decoded(data: bytes) -> tuple[str, str]:
     try:
         return data.decode("utf-8"), ""
     except UnicodeDecodeError:
-        return data.decode(_told_encoding(data), "replace"), (
+        return data.decode(_encoding_named(data), "replace"), (
             "the letters are not UTF-8 and were read as those of Windows: look at accents and signs"
         )
 
 
-def _told_encoding(data: bytes) -> str:
+def _encoding_named(data: bytes) -> str:
     """The encoding that an HTML page names, if it is known; else that of Windows in Western Europe."""
     match = _CHARSET.search(data[:_LOOKED_AT])
     try:
