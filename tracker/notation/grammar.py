@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error, note, warning
 from tracker.lazy_dataclass import dataclass, replace
+from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import (
     LAYERS,
     Choice,
@@ -101,7 +102,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     in_front = _total_in_heading(folded, head, context, lines) if head.bracketed and not totals.stated else ()
     line = replace(line, stated=totals.stated or in_front, rounds=totals.rounds)
     body = totals.body
-    if head.numbers and _is_count_alone(body) and folded[: head.end].strip()[:1].isalpha():
+    if head.numbers and _is_count_alone(body) and _ROUND_WORD.search(folded[: head.end]):
         body = [body[-1], body[-1]._replace(kind=T.NOUN, value="")]  # "R6-R9: 30" are 30 sts
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
         body = without_names(body)
@@ -113,6 +114,10 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if kinds & TITLING or ".." in text:
         skip_title(cursor)
     return _instructing(line, cursor, main)
+
+
+_ROUND_WORD = compile_later(r"(?<![\d-])[a-z]|[a-z]{3}")
+"""A word in a heading that is no ending of an ordinal."""
 
 
 def _is_count_alone(body: list[Token]) -> bool:

@@ -13,7 +13,7 @@ from tracker.normalize import LONGEST_KEPT
 from tracker.notation.glossary import any_stitch
 from tracker.notation.glued_words import Atom, parted
 from tracker.notation.mistyping import forgive, forgive_phrase
-from tracker.notation.token_kinds import ENDS, HEADS, NUMBERS, ORDINALS, PAUSES, T
+from tracker.notation.token_kinds import BASES, ENDS, HEADS, NUMBERS, ORDINALS, PAUSES, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
@@ -121,7 +121,23 @@ def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:
         if named is not None:
             return named
         return Token(T.ORDINAL, value, atom.text + after.text, atom.start, after.end, atom.glued), place + 2
+    if _is_ordinal_by_stop(atoms, place, terms):
+        return Token(T.ORDINAL, value, f"{atom.text}.", atom.start, atoms[place + 1].end, atom.glued), place + 2
     return Token(T.NUMBER, value, atom.text, atom.start, atom.end, atom.glued), place + 1
+
+
+def _is_ordinal_by_stop(atoms: list[Atom], place: int, terms: str) -> bool:
+    """ "in the 4. ch from hook", "every 3. st": a number with the stop that makes it an ordinal in other languages"""
+    after = atoms[place + 1 : place + 4]
+    if place == 0 or atoms[place - 1].text not in _BEFORE_ORDINAL or len(after) < 2 or after[0].text != ".":
+        return False
+    if not after[0].glued or after[1].glued or not after[1].text.isalpha():
+        return False
+    known = meaning((after[1].text,), terms)
+    return (known is None or known[0] in BASES) and not any(atom.text.isdecimal() for atom in after[2:])
+
+
+_BEFORE_ORDINAL = ("the", "in", "into", "every", "each")
 
 
 def _phrase_with_ordinal(atoms: list[Atom], place: int, value: int, terms: str) -> tuple[Token, int] | None:
@@ -302,11 +318,16 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     the "t" of turning chains."""
     kept: list[Token] = []
     for index, token in enumerate(tokens):
+        if token.kind in (T.INC, T.DEC, T.WORD) and (even := _denied_with(kept, tokens[:index], token)):
+            del kept[even:]
+            continue
         if token.kind not in _MAY_SAY_NOTHING:
             if token.text == "for" and _counts_chain(kept, tokens[index + 1 : index + 3]):
                 kept.append(token._replace(kind=T.COUNTS))
             elif token.text == "to" and _goes_into(kept, tokens[index + 1 : index + 5]):
                 kept.append(token._replace(kind=T.IN))
+            elif token.text == "inside" and (index + 1 == len(tokens) or tokens[index + 1].kind in ENDS):
+                kept.append(token._replace(kind=T.RING))  # "magic ring, 12 sc inside"
             elif token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 4]):
                 kept.append(token)
             continue
@@ -318,6 +339,8 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         elif token.kind is T.REPEAT:
             counted = token.text in _SO_MANY_REPEATS and bool(kept) and kept[-1].kind is T.NUMBER
             kept.append(token._replace(kind=T.TIMES) if counted else token)
+        elif token.kind is T.FROM and after is T.EACH:
+            kept.append(token._replace(kind=T.IN))  # "from every st we knit 2 dc"
         elif token.kind in (T.ONGOING, T.WORK, T.FROM, T.SAME) and _goes_back(kept, tokens[index : index + 6]):
             kept.append(token._replace(kind=T.REPEAT))
         elif token.kind is not T.FILLER:
@@ -357,6 +380,22 @@ def _goes_into(kept: list[Token], after: list[Token]) -> bool:
         return False
     return kinds[:1] == [T.RING] or (kinds[:1] in _ONES and kinds[1:2] in ([T.NOUN], [T.STITCH]))
 
+
+def _denied_with(kept: list[Token], before: list[Token], token: Token) -> int:
+    """How many words stay of those kept where this one is denied together with the last of them, "without increasing
+    or decreasing", "no increase and decrease"; 0 if it is not."""
+    if not before or before[-1].text not in _DENIED_TOGETHER or (token.kind is T.WORD and token.text not in _LESS):
+        return 0
+    place = len(kept)
+    while place and kept[place - 1].text in _DENIED_TOGETHER:
+        place -= 1
+    denies = place and kept[place - 1].kind is T.EVEN and kept[place - 1].text.startswith(("no ", "without "))
+    return place if denies else 0
+
+
+_DENIED_TOGETHER = ("and", "or", "nor", "neither", "any", "no")
+_LESS = ("reducing", "reductions", "subtracting", "adding", "additions")
+"""Words for fewer or more stitches that are none for a decrease or an increase."""
 
 _MADE_INTO = HEADS | {T.CLOSE, T.NUMBER}
 _ONES = ([T.EACH], [T.ALL], [T.NEXT], [T.SAME])

@@ -31,6 +31,11 @@ COLOUR_WORDS = frozenset(
     ).split()
 )
 
+_CHANGING = (
+    "inc/increase/increases/increasing/adding/additions/dec/decrease/decreases/decreasing/reducing/subtracting"
+)
+"""What an even round has none of."""
+
 _PLAIN: dict[T, str] = {
     T.INC: (
         "inc|incs|increase|increases|increased|increasing|incr|inc/increase st|increase stitch|"
@@ -38,7 +43,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.TOG: "tog|together|worked/crocheted/knitted/closed together",
     T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops|ch/chain st/sts|chain stitch/stitches",
-    T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
+    T.SKIP: "sk|skip|skips|skipping|miss|missing|jump|jumping|sp over|skp|omit st",
     T.NOUN: (
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
         "strands|base st|base sts|foundation st|post|posts"
@@ -77,7 +82,7 @@ _PLAIN: dict[T, str] = {
         "all of the way around|"
         "to/til/till/until the? end|to/til/till/until the? end of the? rnd/round/row/rd|end of the? round|end of row|"
         "all the way to the end|to eor|eor|to the? beginning|to the last st|until you reach the end|"
-        "until you get to the end|on/over the? whole round|the? whole/entire round|the whole way round/around|"
+        "until you get to the end|on/over the? whole round|the whole way round/around|"
         "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
         "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
         "around the whole piece|the? whole? rnd/round/row/lap out"
@@ -90,7 +95,7 @@ _PLAIN: dict[T, str] = {
         "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this/that/so|do this sequence|repeat this|"
         "repeat that|do it|repeat form|rep form"
     ),
-    T.FROM: "from",
+    T.FROM: "from|out of",
     T.TIMES: "times this|times that|times over|times|time|x|xs|total times",
     T.MORE: "more|additional|further|extra",
     T.ONGOING: (
@@ -129,7 +134,7 @@ _PLAIN: dict[T, str] = {
     T.TURN: "turn|turn/turning work|turn the/your work|turn the? piece|turn over",
     T.COUNTS: (
         "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|"
-        "count off|counting off|"
+        "count off|counting off|it is? worth|worth|"
         "count as|counted as|counting as|to count as|considered|equals"
     ),
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
@@ -144,13 +149,7 @@ _PLAIN: dict[T, str] = {
     T.BEHIND: "behind|in front of|in back of",
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
-    T.EVEN: (
-        "work? even/straight|unchanged|without/no changes|without any? change|no inc/increase or dec/decrease|"
-        "no increases or decreases|no/without increasing or decreasing|without inc/increase or dec/decrease|"
-        "without/no inc/increase/increases neither/nor/and dec/decrease/decreases|"
-        "without increases or decreases|"
-        "no decrease/decreases|no/without increase/increases|without any increases|without increasing/decreasing"
-    ),
+    T.EVEN: (f"work? even/straight|unchanged|without/no any? change/changes|without/no any? {_CHANGING}"),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.IN_THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|stripe|stripes",

@@ -50,8 +50,8 @@ _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 """ "sc in each st around, all red" """
 
-_UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
-""" "sc in next 8 sts, leaving the last 2 sts unworked" """
+_UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER NEXT] | ORDINAL NOUN)")
+""" "sc in next 8 sts, leaving the last 2 sts unworked", "omit the first st, 12 sc, leave the last st" """
 
 ON_THESE = PhrasePattern("WORK? [IN OVER] [SAME NOUN]+ NUMBER BASES (?= STOPS | $)")
 """ "10 sc, turn and work on these 10 sts only" """
@@ -59,8 +59,10 @@ ON_THESE = PhrasePattern("WORK? [IN OVER] [SAME NOUN]+ NUMBER BASES (?= STOPS | 
 _STOPPING_BEFORE = PhrasePattern("(?= [WORD END]) STOPPING NUMBER BASES [WORD FROM]+ [END AROUND]")
 """ "sc across, stopping 3 sts before end" """
 
-_FOR_ROUNDS = PhrasePattern("IN (?= [NUMBER NEXT AGAIN ONGOING] | $) [NEXT NUMBER ROUND AGAIN ONGOING]*")
-""" "sc in each st around for 4 rounds" """
+_FOR_ROUNDS = PhrasePattern(
+    "IN (?= [NUMBER NEXT AGAIN ONGOING] | $) [NEXT NUMBER ROUND AGAIN ONGOING]* | NUMBER ROUND [OF WITH] (?= NUMBER)"
+)
+""" "sc in each st around for 4 rounds", "6 rounds of 30 sc" """
 
 _TELLS_NOTHING = PhrasePattern("NUMBER COLOURED? ROUND | [TOTAL EVENLY AROUND MARKER TOP BASE ROUND]")
 """ "(sc, inc) x 6, around" """
@@ -71,8 +73,8 @@ _BARE_NUMBER = PhrasePattern("(?<= [OPEN COMMA MARK]) NUMBER (?= [COMMA CLOSE MA
 _BESIDE_A_CHANGE = PhrasePattern("(?<= [INC DEC] ..) NUMBER | NUMBER .. [INC DEC]")
 """ "(inc, 1) x 6", "(1, inc) x 6" """
 
-_PLAIN_COUNT = PhrasePattern("NOUN NUMBER | NUMBER NOUN (?! TOG)")
-""" "inc, 5 sts, inc" """
+_PLAIN_COUNT = PhrasePattern("NOUN NUMBER | NUMBER NOUN (?! TOG) | NUMBER SPACE? (?= EVEN)")
+""" "inc, 5 sts, inc", "36 without changes", "36 loops without changes" """
 
 
 def side(cursor: Cursor, items: list[Item], _until: int) -> bool:
@@ -192,7 +194,8 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     clause = cursor.tokens[first:end]
     kinds = {token.kind for token in clause}
     cursor.place = end
-    number = next((token.number for token in clause if token.kind is T.NUMBER), int(T.LAST in kinds))
+    one = int(not kinds.isdisjoint((T.LAST, T.NEXT, T.ORDINAL)))
+    number = next((token.number for token in clause if token.kind is T.NUMBER), one)
     left = leaving(cursor.span(first))
     if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
         items.append(Some(left, Exactly(number)))
@@ -245,7 +248,7 @@ def plain_count(cursor: Cursor, items: list[Item], _until: int) -> bool:
     cursor.accept(T.NOUN)
     first = cursor.place
     number = cursor.number()
-    cursor.skip(T.NOUN)
+    cursor.skip(T.NOUN, T.SPACE)
     cursor.skip(T.AROUND, T.ROUND)
     act = stitch(MAIN).act(cursor.loop, cursor.span(first))
     items.append(Some(act, Exactly(number)))

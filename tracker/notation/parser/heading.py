@@ -39,7 +39,7 @@ MAX_ROUND = 20_000
 
 _SORT_OF = {word: sort for sort, words in SORTS.items() for word in words.split()}
 _ORDINAL_ENDINGS = ("st", "nd", "rd", "th")
-_ATOM = compile_later(r"\*+|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
+_ATOM = compile_later(r"\*+|(?<=\d)-(?:st|nd|rd|th)\b|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
 _LONGEST = 400
 """Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""
 # Characters in which a heading ends, as a rule; longer ones are tried as a whole.
@@ -72,8 +72,10 @@ def _sort(atom: str, before: str) -> str:
     if "0" <= atom[0] <= "9":
         # More digits are no number of a round.
         return "n" if len(atom) < 10 else "W"
+    if before == "n" and atom.removeprefix("-") in _ORDINAL_ENDINGS:
+        return "o"
     if "a" <= atom[0] <= "z":
-        return "o" if before == "n" and atom in _ORDINAL_ENDINGS else _SORT_OF.get(atom, "W")
+        return _SORT_OF.get(atom, "W")
     if atom[0] == "*":
         return {"*": "*", "**": "B"}.get(atom, "!")
     if atom == "\n":
@@ -360,7 +362,8 @@ def _expanded(joiners: list[str], numbers: list[int]) -> tuple[int, ...]:
     """ "5-8" to 5, 6, 7, 8; "6, 8, 10" as they stand; a range that runs backwards or too far is empty."""
     rounds: list[int] = [numbers[0]]
     for joiner, number in zip(joiners, numbers[1:], strict=True):
-        if joiner.strip() == ")" or any(sign in joiner for sign in "&+,/") or ("A" in joiner and "I" not in joiner):
+        listed = any(sign in joiner for sign in "&+,/") and "/u" not in joiner  # "7 t/m 12" is a range
+        if joiner.strip() == ")" or listed or ("A" in joiner and "I" not in joiner):
             rounds.append(number)
         elif not rounds[-1] < number <= rounds[-1] + MAX_ROUND:
             return ()

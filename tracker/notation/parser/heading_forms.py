@@ -70,7 +70,7 @@ LETTERS = "wRlfAJabUIMXFEKsOuCtvpWohqyN"
 _LEAD = rf"[-#>+. \n]*(?:[lXAf][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _TO_THE_END = rf"b{_GAP}(?=(?:[Rv]\.?{_GAP})?n{_GAP}[:.)=-])"
 JOINER = (
-    rf"(?:{_GAP}{_TO_THE_END}|{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+"
+    rf"(?:{_GAP}{_TO_THE_END}|{_GAP}(?:[-JA&+,/~]|U J A I|U J|v/u){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+"
     rf"|\.{_GAP}[-J]{_GAP}(?=R))"
 )
 _LIST = rf"no?\)?(?:{JOINER}(?:R\.?{_GAP})?\(?no?(?![{LETTERS}]))*"

@@ -330,7 +330,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return _behind_dash(before, total)
     if lead in (T.DOT, T.NEWLINE, T.SEMI):
         return _behind_stop(before, total)
-    if lead in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
+    if lead in (T.AROUND, T.TURN, T.JOIN, T.EVENLY, T.EVEN):
         # With these the round is done, so a number is what it leaves; "turn, ch 3" only begins the next one.
         return T.CHAIN not in kinds or T.SPACE in kinds
     if lead is T.NUMBER:
