@@ -133,8 +133,8 @@ def _is_ordinal_by_stop(atoms: list[Atom], place: int, terms: str) -> bool:
         return False
     if not after[0].glued or after[1].glued or not after[1].text.isalpha():
         return False
-    known = meaning((after[1].text,), terms)
-    return (known is None or known[0] in BASES) and not any(atom.text.isdecimal() for atom in after[2:])
+    word = meaning((after[1].text,), terms)
+    return (word is None or word[0] in BASES) and not any(atom.text.isdecimal() for atom in after[2:])
 
 
 _BEFORE_ORDINAL = ("the", "in", "into", "every", "each")
