@@ -57,7 +57,8 @@ def is_named_only(above: str, text: str) -> bool:
     """Whether the line above leads to the round that a line begins with: "... the stitches of" over "round 1, dc"."""
     head = heading_of(text)
     # A number alone, "4-7)", is one of a list and not what "repeat" leads to: that is called by its word, "round 4".
-    if not head.end or text[:1].isdigit() or ":" in text[: head.end] or _COLON_BEHIND.match(text, head.end):
+    is_worded = any(map(str.isalpha, text[: head.end].partition("(")[0]))
+    if not is_worded or ":" in text[: head.end] or _COLON_BEHIND.match(text, head.end):
         return False
     return REFERS.search(fold(above[-LONGEST_WORD:])) is not None
 

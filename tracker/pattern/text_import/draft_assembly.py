@@ -12,7 +12,6 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from tracker.lazy_dataclass import dataclass, field, replace
-from tracker.normalize import clean
 from tracker.notation.ast import Role, acts
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.own_words import own_word, with_round_words
@@ -25,11 +24,12 @@ from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
+from tracker.pattern.text_import.page_columns import page_lines
 from tracker.pattern.text_import.page_headings import with_printed_heads
 from tracker.pattern.text_import.page_nouns import page_lexicon
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
-from tracker.pattern.text_import.page_units import MAX_LINES, page_units
+from tracker.pattern.text_import.page_units import page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
@@ -53,10 +53,6 @@ class FromText:
     by_sums: tuple[WordBySums, ...] = ()
 
 
-_BORDER = "   "
-"""What a tab between the cells of a row becomes: a gap that no words have between them."""
-
-
 def from_text(
     text: str,
     terms: str | None = None,
@@ -69,13 +65,13 @@ def from_text(
 
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
-    lines = clean(text.replace("\t", _BORDER)).split("\n")[:MAX_LINES]
+    lines, places = page_lines(text)
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
-    units = list(page_units(lines))
+    units = list(page_units(lines, places))
     lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(makers_words)).items())
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
     read = [with_round_words(line, words, terms) for line in lines]
-    units = list(page_units(read)) if read != lines else units
+    units = list(page_units(read, places)) if read != lines else units
     by_sums = words_by_sums([unit.text for unit in units], Context(terms=terms, words=words))
     lexicon = (*lexicon, *((word.phrase, word.meaning) for word in by_sums))
     words = (*words, *(OwnWord(word.phrase, word.meaning) for word in by_sums))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
@@ -14,12 +14,9 @@ from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
 from tracker.notation.token_kinds import MADE
 from tracker.notation.yarn_sentence import yarn_plan
-from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
+from tracker.pattern.text_import.round_starts import LISTED, last_number, round_starts, with_whole_headings
 from tracker.pattern.text_import.sections import is_item, is_label, is_ruler, section_in
-
-# A book of patterns has some thousand.
-MAX_LINES = 50_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,18 +61,6 @@ _SPREAD = compile_later(r"\W*(?:[A-Z] ){2,}[A-Z](?:\s+(?:[A-Z] )*[A-Z]\b)*\W*")
 """Capitals set apart, "H E A D", as titles are in some PDFs."""
 
 _MARK_OF_A_LIST = "•▪◦●■·"
-_HEADED = compile_later(
-    r"(?P<word>(?:(?:\d{1,3}(?:st|nd|rd|th)?\s*(?:-|to|and|&|,)\s*)?\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
-    r"|next\s+(?:rnd|round|row))\b(?:[\d\s,&-]|(?<=-)r(?=\d)){0,12}(?:\([^()]{1,20}\)\s*)?)(?P<sign>\s*[:.)]|\s-\s)"
-)
-"""The heading of a round somewhere in a paragraph, with the sign behind it."""
-
-_LISTED = compile_later(r"^\W*\d{1,3}\s*[.)]\s*$")
-"""The number of a list before the round itself: "3. Round 3: ..." """
-
-_TITLE = compile_later(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
-
-_SENTENCE_ENDS = compile_later(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
 _PARTS = compile_later(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
 """Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
 
@@ -83,30 +68,10 @@ _LABELS = compile_later(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})
 """Before each of several labels on a line: "Yarn: cotton, 1 ball. Hook: 3 mm. Gauge: 5 hdc = 1 in." """
 
 
-_HEADING_CUT = compile_later(
-    r"(?<=[.)\]!])\s+(?P<first>(?:\d{1,3}(?:st|nd|rd|th)\s*(?:to|and|&|-)\s*)?\d{1,3}(?:st|nd|rd|th)|(?:rnd|round|row)s?\.?)"
-    r"\s*$",
-    re.I,
-)
-_REST_OF_HEADING = compile_later(r"\s*(?:(?:rnd|round|row)s?\b|(?P<number>\d{1,3}\b))", re.I)
-
-
-def _with_whole_headings(lines: list[str]) -> list[str]:
-    """The lines with a heading that the end of one cuts in two on the next, "... (54 sts). 10th" over "round: dc"."""
-    whole = list(lines)
-    for index in range(len(whole) - 1):
-        cut = _HEADING_CUT.search(whole[index])
-        tail = _REST_OF_HEADING.match(whole[index + 1]) if cut is not None else None
-        if cut is not None and tail is not None and bool(tail["number"]) is not cut["first"][0].isdigit():
-            whole[index] = whole[index][: cut.start()]
-            whole[index + 1] = f"{cut['first']} {whole[index + 1].lstrip()}"
-    return whole
-
-
-def page_units(lines: list[str]) -> Iterator[PageUnit]:
-    """The units of the first `MAX_LINES` lines, which must be cleaned, in order; blank lines are none."""
-    apart, drawn = True, False
-    for number, line in enumerate(_with_whole_headings(lines[:MAX_LINES]), 1):
+def page_units(lines: list[str], places: Sequence[int]) -> Iterator[PageUnit]:
+    """The units of the lines, which must be cleaned, in order; blank lines are none. `places` are their numbers."""
+    apart, drawn, above = True, False, 0
+    for number, line in zip(places, with_whole_headings(lines), strict=True):
         fence = line.lstrip().startswith("```")
         drawn = drawn != fence
         text = _unframed(line)
@@ -117,9 +82,9 @@ def page_units(lines: list[str]) -> Iterator[PageUnit]:
         if not text:
             apart = True
             continue
-        for part in _parted(text):
+        for part in _parted(text, above):
             yield PageUnit(number, part, apart)
-            apart = False
+            apart, above = False, last_number(part, above)
         apart = is_ruler(text)
 
 
@@ -172,9 +137,9 @@ def _not_bold(bold: re.Match[str]) -> str:
     return text if whole or heads or plain or heading(fold(text)).numbers else bold[0]
 
 
-def _parted(text: str) -> Iterator[str]:
+def _parted(text: str, above: int) -> Iterator[str]:
     """The rounds in the text one by one, and the sentences of what stands before the first and behind the last; what
-    says which rounds are made with which yarn has none."""
+    says which rounds are made with which yarn has none. `above` is the number of the last round over it."""
     if yarn_plan(text, Context()) is not None:
         yield text
         return
@@ -182,7 +147,7 @@ def _parted(text: str) -> Iterator[str]:
     if over_first and _is_name_over_first(over_first["name"], text[over_first.end() :]):
         yield f"{over_first['name']}:"
         text = text[over_first.end() :]
-    starts = _round_starts(text)
+    starts = round_starts(text, above)
     if not starts:
         named = _NAMED.match(text)
         headed = heading(fold(text)).begins_round
@@ -197,7 +162,7 @@ def _parted(text: str) -> Iterator[str]:
     if named and section_in(named["name"]) is None and named.end() < len(before):
         yield named["name"]
         before = before[named.end() :]
-    if before and not _LISTED.match(before):
+    if before and not LISTED.match(before):
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
         yield text[start:end].strip()
@@ -217,45 +182,6 @@ def _is_of_a_piece(named: re.Match[str], text: str) -> bool:
     tells a stitch."""
     behind = text[named.end() :]
     return may_borrow(behind) or (_RING.match(behind) is not None and scan(fold(text), "US")[0].kind not in MADE)
-
-
-def _round_starts(text: str) -> list[int]:
-    """Where rounds begin in a line; empty if there is no more than one, at its beginning.
-
-    A heading begins a round where a sentence ends before it, or where its number is the next one; one that another
-    sentence refers to ("rep rnd 2: ...") does not.
-    """
-    folded = fold(text)
-    starts: list[int] = []
-    last = over = 0
-    for match in _HEADED.finditer(folded):
-        if match.start() < over:
-            continue  # the other end of a range, "R5 - R6:"
-        headed = heading(folded[match.start() : match.end() + 40])
-        numbers = headed.numbers
-        before = _LISTED.sub("", folded[: match.start()])
-        goes_on = bool(numbers) and numbers[0] in (1, last + 1) and match["sign"].strip() == ":"
-        ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
-        if REFERS.search(before) or not (ended or goes_on) or (starts and not (goes_on or ended)):
-            continue
-        if before.strip() and match["sign"].strip() != ":" and not (numbers and numbers[0] in (1, last + 1)):
-            continue  # "... of Rnd 5) and sew" names a round
-        is_first = not any(map(str.isalnum, folded[: match.start()]))
-        starts.append(0 if is_first else match.start())  # "[Rnd 4] ..." begins with its bracket
-        over = match.start() + headed.end
-        last = numbers[-1] if numbers else last + 1
-    if starts and _is_label(text[: starts[0]], is_headed=bool(heading(folded).numbers)):
-        return []
-    return starts if len(starts) > 1 or (starts and starts[0] > 0) else []
-
-
-def _is_label(before: str, *, is_headed: bool) -> bool:
-    """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
-    words that the reader of a round knows, "Body, Rnd 5:"."""
-    labelled = section_in(before.strip()) if before.strip() else None
-    # A name in front of a colon has three words at most.
-    few = is_headed and 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
-    return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
 
 
 def _sentences(text: str) -> Iterator[str]:

@@ -1,0 +1,90 @@
+"""Rounds that follow one another in a paragraph whose lines are broken anywhere.
+
+The pages are invented, their figures worked out by hand; that pages are set so is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.pattern.loader import loads
+from tracker.pattern.text_import.draft_assembly import from_text
+from tracker.pattern.text_import.round_starts import last_number, round_starts, with_whole_headings
+from tracker.pattern.toml_writer import as_toml
+
+RUN_ON = {
+    "a full stop behind the word and one behind the number": (
+        "PLUM: Ch. 2. Rnd. 1. 4 sc in 2nd ch. from hook. Rnd. 2. 2\nsc in ea. sc. Rnd. 3. Sc in ea. sc around. "
+        "Rnd. 4. 2 sc in\nea. sc. 16 sc. Rnds. 5 thru 8. Sc in ea. sc. Rnd. 9. * Sc\nin next 2 sc, sk 2 sc; rep "
+        "from * around. 8 sc. Fasten off.\n",
+        "US",
+        [4, 8, 8, 16, 16, 16, 16, 16, 8],
+    ),
+    "a dash that touches": (
+        "STONE\nCh 2. Rnd 1- 5 sc in 2nd ch from hook. Rnd 2- 2 sc in\neach sc -10. Rnds 3-6- Sc in each sc. Rnd\n"
+        "7- *sc in next 3 sc, 2 sc in next 2 sc* around -14.\n",
+        "US",
+        [5, 10, 10, 10, 10, 10, 14],
+    ),
+    "a long dash": (
+        "PEAR STALK\nCh 2. 1st round—7 sc in 2nd ch from hook. 2nd round—2 sc in\neach sc. 3rd round—Sc in each sc. "
+        "4th\nround—* Sc in each of next 6 sc, 2 sc in next sc; repeat\nfrom * around. 5th to 7th rounds—Sc in each "
+        "sc around.\n",
+        "US",
+        [7, 14, 14, 16, 16, 16, 16],
+    ),
+    "a range that the end of a line cuts": (
+        "QUINCE\n2 ch. 1st rnd: 6 d.c. into 2nd ch. from hook. 2nd\nrnd: 2 d.c. into each d.c. 3rd\nto 8th rnds: 1 "
+        "d.c. into each d.c. 9th to\n12th rnds: As 8th\nrnd. 13th rnd: * Miss 1 d.c., 1 d.c. into next\nd.c.; rep. "
+        "from * to end.\n",
+        "UK",
+        [6, 12, *[12] * 10, 6],
+    ),
+}
+
+
+@pytest.mark.parametrize(("page", "terms", "leaves"), [pytest.param(*case, id=name) for name, case in RUN_ON.items()])
+def test_rounds_of_a_paragraph_are_told_by_their_numbers(page: str, terms: str, leaves: list[int]) -> None:
+    pattern = loads(as_toml(from_text(page, terms).draft))
+    (piece,) = pattern.pieces
+    assert [one.plan.leaves if one.plan else None for one in piece.rounds] == leaves
+
+
+@pytest.mark.parametrize(
+    ("text", "above", "begins"),
+    [
+        ("to end. 6th Row.—3 ch., turn.", 5, ["6th"]),
+        ("to end. 6th Row.—3 ch., turn.", 2, []),  # no sixth comes behind the second
+        ("to end. 1st Row.—3 ch., turn.", 2, ["1st"]),
+        ("rep. from * to end 6th rnd: 1 d.c. into each d.c.", 5, ["6th"]),
+        ("as in the 6th rnd. Fasten off.", 5, []),
+        ("the same as rnd. 6. Press it.", 5, []),
+        ("in each sc. Rnd. 6. Even. Rnd. 7. Even.", 5, ["Rnd. 6", "Rnd. 7"]),
+        ("in each sc. Rnds. 6 thru 9. Even. Rnd. 10. Even.", 5, ["Rnds. 6", "Rnd. 10"]),
+        ("2 sc in next sc around 6: it is wide", 5, []),
+        ("join. 6th rnd has more stitches than before", 5, []),
+    ],
+)
+def test_a_heading_inside_a_line(text: str, above: int, begins: list[str]) -> None:
+    starts = round_starts(text, above)
+    assert [text[start : start + len(begun)] for start, begun in zip(starts, begins, strict=True)] == begins
+
+
+@pytest.mark.parametrize(
+    ("lines", "whole"),
+    [
+        (["to end. 7th", "to 14th rnds: even"], ["to end.", "7th to 14th rnds: even"]),
+        (["to end. 7th to", "14th rnds: even"], ["to end.", "7th to 14th rnds: even"]),
+        (["around. Rnds. 7", "thru 14. Even."], ["around.", "Rnds. 7 thru 14. Even."]),
+        (["around -16. Rnd", "4- Sc around"], ["around -16.", "Rnd 4- Sc around"]),
+        (["around (16). Rnd 4:", "5 sc in ring"], ["around (16). Rnd 4:", "5 sc in ring"]),
+        (["Work 3 rows", "4 d.c. wide."], ["Work 3 rows", "4 d.c. wide."]),
+        (["Repeat the 2nd and", "3rd rows twice."], ["Repeat the 2nd and", "3rd rows twice."]),
+    ],
+)
+def test_a_heading_that_the_end_of_a_line_cuts(lines: list[str], whole: list[str]) -> None:
+    assert with_whole_headings(lines) == whole
+
+
+def test_a_number_alone_is_none_of_a_round() -> None:
+    assert [last_number(text, 4) for text in ("Rnds 5-8: even", "9. Press it", "5th rnd: even")] == [8, 4, 5]

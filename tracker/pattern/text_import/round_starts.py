@@ -1,0 +1,137 @@
+"""Where rounds begin in the lines of a page: inside a line, and where the end of one cuts a heading in two."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading
+from tracker.pattern.round_splitter import REFERS
+from tracker.pattern.text_import.sections import section_in
+
+_ORDINAL = r"\d{1,3}(?:st|[nr]?d|th)\.?"
+_HEADED = compile_later(
+    rf"(?<!\w)(?:{_ORDINAL}(?:\s*(?:-|,|&|to|thru|through|and)\s*{_ORDINAL})*\s+(?:rnd|round|row)s?\b"
+    r"|(?:(?:rnds?|rounds?|rows?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
+)
+"""The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
+
+_LONGEST = 60
+"""Characters of a heading, ranges and what stands in brackets behind them included."""
+
+_SIGN = compile_later(r"[:.)=-]\W*$")
+"""What ends a heading inside a line: without it "2 sc in next rnd 3 times" would begin one."""
+
+_SENTENCE_ENDS = compile_later(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
+
+_SENTENCE_ENDS_FOR_SURE = compile_later(r"(?:^|[.;!)\]]|[-=] ?\d{1,4})\s*$")
+"""What ends a sentence before a heading that the end of the line cuts, or a total; other numbers count rows."""
+
+LISTED = compile_later(r"^\W*\d{1,3}\s*[.)]\s*$")
+"""The number of a list before the round itself: "3. Round 3: ..." """
+
+_TITLE = compile_later(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
+
+
+@dataclass(frozen=True, slots=True)
+class _Start:
+    """A heading in a line: where it begins and ends, the number of its last round, and whether a sentence ends
+    before it."""
+
+    start: int
+    end: int
+    last: int
+
+
+def round_starts(text: str, above: int) -> list[int]:
+    """Where rounds begin in a line; empty if there is no more than one, at its beginning. `above` is the number of
+    the last round over it.
+
+    A heading begins a round where a sentence ends before it, or where its number is the next one; one that another
+    sentence refers to ("rep rnd 2: ...") does not.
+    """
+    folded = fold(text)
+    starts: list[int] = []
+    for one in _starts(folded, above):
+        is_first = not any(map(str.isalnum, folded[: one.start]))
+        starts.append(0 if is_first else one.start)  # "[Rnd 4] ..." begins with its bracket
+    if starts and _is_label(text[: starts[0]], is_headed=bool(heading(folded).numbers)):
+        return []
+    return starts if len(starts) > 1 or (starts and starts[0] > 0) else []
+
+
+def _starts(folded: str, above: int) -> Iterator[_Start]:
+    last = above
+    over = 0
+    for match in _HEADED.finditer(folded):
+        start = match.start()
+        if start < over:
+            continue  # the other end of a range, "R5 - R6:"
+        headed = heading(folded[start : start + _LONGEST])
+        sign = _SIGN.search(folded, start, max(start + headed.end, match.end()))
+        if sign is None:
+            continue
+        numbers = headed.numbers
+        before = LISTED.sub("", folded[:start])
+        colon = ":" in sign[0]
+        is_next = bool(numbers) and numbers[0] in (1, last + 1)
+        ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
+        if REFERS.search(before) or not (ended or (colon and is_next)):
+            continue
+        if before.strip() and not colon and not is_next:
+            continue  # "... of Rnd 5) and sew" names a round
+        over = start + headed.end
+        last = numbers[-1] if numbers else last + 1
+        yield _Start(start, over, last)
+
+
+def last_number(text: str, above: int) -> int:
+    """The number of the last round once this unit is read behind a round of number `above`."""
+    folded = fold(text[:_LONGEST])
+    head = heading(folded)
+    is_worded = bool(head.numbers) and re.search("[a-z]", folded[slice(*head.span)]) is not None
+    return head.numbers[-1] if is_worded else above
+
+
+def _is_label(before: str, *, is_headed: bool) -> bool:
+    """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
+    words that the reader of a round knows, "Body, Rnd 5:"."""
+    labelled = section_in(before.strip()) if before.strip() else None
+    # A name in front of a colon has three words at most.
+    few = is_headed and 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
+    return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
+
+
+def with_whole_headings(lines: list[str]) -> list[str]:
+    """The lines with a heading that the end of one cuts in two on the next, "... (54 sts). 10th" over "round: dc"."""
+    whole = list(lines)
+    for index, below in enumerate(lines[1:], 1):
+        above = whole[index - 1].rstrip()
+        cut = _cut_heading(above, below.lstrip()) if above and below.strip() else None
+        if cut is not None:
+            whole[index - 1], whole[index] = above[:cut].rstrip(), f"{above[cut:]} {below.lstrip()}"
+    return whole
+
+
+def _cut_heading(above: str, below: str) -> int | None:
+    """Where in the line above a heading begins that goes on below."""
+    tail = fold(above[-_LONGEST:])
+    if not _MAY_BE_CUT.search(tail):
+        return None
+    both = f"{tail} {fold(below[:_LONGEST])}"
+    for match in _HEADED.finditer(both):
+        start = match.start()
+        end = max(start + heading(both[start : start + _LONGEST]).end, match.end())
+        is_begun = start < len(tail) and _SENTENCE_ENDS_FOR_SURE.search(both[:start]) is not None
+        if is_begun and any(map(str.isalnum, both[len(tail) : end])):
+            return len(above) - len(tail) + start
+    return None
+
+
+_MAY_BE_CUT = compile_later(
+    r"(?:\d(?:st|[nr]?d|th)|(?<!\w)(?:rnd|round|row)s?|(?:to|thru|through|and|[-,&])|\d)\.?\s*$"
+)
+"""What a line ends in that may be a part of a heading."""
