@@ -59,18 +59,19 @@ _CUT_SHORT = (
 )
 _GOES_ON = (
     "from|in(?:to)?|on|of|to|and|or|as|at|around|round|across|along|all|until|till|over|before|after|behind|between|"
-    "together|tog|each|ea|every|next|same|left|more|made|only|twice|once|thrice|times|rem|remaining|sps?|lps?|loops?|"
-    "spaces?|\\d+ times|(?:a|ac|af|be|in|to|un)-\n"
+    "together|tog|each|ea|every|next|same|left|more|made|only|twice|once|thrice|times|evenly|rem|remaining|sps?|lps?|loops?|"
+    "spaces?|\\d+ (?:times|evenly)|(?:a|ac|af|be|in|to|un)-\n"
 )
 """Words that hang on what stands before them, and begin nothing."""
 
 _STOPPED = compile_later(
     rf"\b(?:(?i:{_LEADS_ON})\.(?=\s*(?:[a-z]|\d))|(?i:(?:{_CUT_SHORT})s?)\.(?=[,;:)\]-]|\s+(?:{_GOES_ON})\b)"
     r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z])|(?<!\d)(?<!\d )(?i:ch)\.(?=[ \n]?\d{1,3} ?(?:[(,.;\n]|$))"
+    r"|\b(?i:inc|dec)\.(?=[ \n]+(?:1|one)\b)|\b(?i:as|rep|repeat|like|of|from) (?i:rnd|rd|row)s?\.(?= \d)"
     rf"|\b[A-Z]\.(?=[,;]|\s+(?!and\b)(?:{_GOES_ON}|make|work)\b))"
 )
 """A full stop that makes a word short and ends nothing: "ss. to 1st d.c.", "rep. from *", "5-ch. loop", "Ch. 3, 13
-dc", "join W. to 1st tr."; "ch. 3 dc" may be a chain and three stitches, and keeps its stop."""
+dc", "join W. to 1st tr.", "dec. 1", "as rnd. 2"; "ch. 3 dc" may be a chain and three stitches, and keeps its stop."""
 
 
 def _without_stops(dotted: re.Match[str]) -> str:

@@ -52,7 +52,7 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull through everything on the hook",
         "filled dot",
-        f"slst|ss|slip st|sl stitch|slip|sl|slipstitch|s s|sst|slp st|{_JOINING_IN_TRANSLATIONS}",
+        f"slst|ss|slip st|sl stitch|slip|sl|slipstitch|sst|slp st|{_JOINING_IN_TRANSLATIONS}",
         f"sl st|slst|slip st|sl stitch|slip|sl|slipstitch|sl sts|{_JOINING_IN_TRANSLATIONS}",
     ),
     Stitch(
@@ -65,7 +65,7 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
         "cross",
-        f"single|singles|s c|{_WITHOUT_YARN_OVER}",
+        f"single|singles|{_WITHOUT_YARN_OVER}",
         "double|doubles",
     ),
     Stitch(
@@ -78,7 +78,7 @@ STITCHES: tuple[Stitch, ...] = (
         None,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through all three loops",
         "T",
-        "half double|half doubles|half dc|hd|h dc|h d c",
+        "half double|half doubles|half dc|hd|h dc",
         "half tr",
     ),
     Stitch(
@@ -91,7 +91,7 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
-        "double|doubles|dbl crochet|d c",
+        "double|doubles|dbl crochet",
         "trc|tc",
     ),
     Stitch(
@@ -320,7 +320,14 @@ def stitch_words(terms: str) -> dict[str, str]:
     for stitch in STITCHES:
         for word in _usual_spellings(*_short_and_name(stitch, terms)):
             words.setdefault(word, stitch.id)
+    for word, stitch_id in list(words.items()):
+        if _IS_ABBREVIATION.fullmatch(word):
+            words.setdefault(" ".join(word), stitch_id)
     return words
+
+
+_IS_ABBREVIATION = re.compile("[b-df-hj-np-tv-z]{2,3}")
+"""Letters that are no word, and may be set apart from each other, "1 s c in next d c"."""
 
 
 def spellings_of(stitch: Stitch, terms: str) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import (
     LAYERS,
+    SLIP_STITCH,
     Choice,
     ChoiceKind,
     Colour,
@@ -43,7 +44,7 @@ from tracker.notation.instructions import (
 from tracker.notation.lexer import scan_behind, without_fillers
 from tracker.notation.line_ends import unwrapped
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
-from tracker.notation.lowering.round_end import lower_end
+from tracker.notation.lowering.round_end import lower_end, settle_opening
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.mistyping import forgive_small
 from tracker.notation.own_words import with_own_words
@@ -367,6 +368,19 @@ _FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash")
 """How a word begins that lays the two halves of a round on each other."""
 
 
+_JOINED_TO_CHAIN = PhrasePattern(
+    "(JOIN | STITCH) [WITH STITCH IN TO]* ( TOP [BEGINNING SAME ORDINAL]* NUMBER? CHAIN"
+    " | ORDINAL CHAIN? OF [BEGINNING SAME]* (NUMBER CHAIN | CHAIN NUMBER) )"
+)
+""" "join to top of ch-3", "s.s. into 3rd of the 5 ch" """
+
+
+def _is_joined_to_chain(cursor: Cursor) -> bool:
+    """Whether the round is closed on the chain that it begins with."""
+    closing = (i for i, word in enumerate(cursor.tokens) if word.kind is T.JOIN or word.value == SLIP_STITCH)
+    return any(cursor.begins(_JOINED_TO_CHAIN, index) for index in closing)
+
+
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
     chains_count: dict[int, bool | None] = {0: cursor.context.chain_counts}
@@ -377,6 +391,8 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
     line = Lowered(body, main, chains_count)
     for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
         line = lower(line)
+    if _is_joined_to_chain(cursor):
+        line = replace(line, body=settle_opening(line.body))
     if names_all_layers(cursor):
         is_flattened = any(word.text.startswith(_FLATTENED) for word in cursor.tokens)
         return _through_layers(line.body, is_flattened), line.foundation

@@ -116,7 +116,7 @@ def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:
     atom = atoms[place]
     after = atoms[place + 1] if place + 1 < len(atoms) else None
     value = int(atom.text[:20])
-    if after and after.glued and after.text in _ORDINAL_ENDING and not _is_count_of_stitches(atoms, place):
+    if after and after.glued and _ends_ordinal(atoms, place) and not _is_count_of_stitches(atoms, place):
         named = _phrase_with_ordinal(atoms, place, value, terms)
         if named is not None:
             return named
@@ -138,6 +138,16 @@ def _is_ordinal_by_stop(atoms: list[Atom], place: int, terms: str) -> bool:
 
 
 _BEFORE_ORDINAL = ("the", "in", "into", "every", "each")
+
+
+def _ends_ordinal(atoms: list[Atom], place: int) -> bool:
+    """Whether the letters behind a number make it one: "2nd round", and "2d round" as it was set once, but "2d c" are
+    two of a stitch in letters."""
+    ending = atoms[place + 1].text
+    if ending != "d":
+        return ending in _ORDINAL_ENDING
+    behind = atoms[place + 2].text if place + 2 < len(atoms) else ""
+    return atoms[place].text[-1] in "23" and len(behind) > 1 and behind.isalpha()
 
 
 def _phrase_with_ordinal(atoms: list[Atom], place: int, value: int, terms: str) -> tuple[Token, int] | None:

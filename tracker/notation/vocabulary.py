@@ -133,8 +133,8 @@ _PLAIN: dict[T, str] = {
     ),
     T.TURN: "turn|turn/turning work|turn the/your work|turn the? piece|turn over",
     T.COUNTS: (
-        "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|"
-        "count off|counting off|it is? worth|worth|"
+        "replaces|replacing|takes the place of|to? represent|represents|to? stand as/for|stands/standing as/for|"
+        "in place of|counts|count|counted|counting|counts as|count off|counting off|it is? worth|worth|"
         "count as|counted as|counting as|to count as|considered|equals"
     ),
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
@@ -149,7 +149,9 @@ _PLAIN: dict[T, str] = {
     T.BEHIND: "behind|in front of|in back of",
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
-    T.EVEN: (f"work? even/straight|unchanged|without/no any? change/changes|without/no any? {_CHANGING}"),
+    T.EVEN: (
+        f"work? even/straight|work plain|unchanged|without/no any? change/changes/shaping|without/no any? {_CHANGING}"
+    ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.IN_THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|stripe|stripes",
@@ -374,6 +376,7 @@ def _of_stitch(words: tuple[str, ...], stitch: str) -> Iterator[tuple[tuple[str,
     """The stitch itself, its increases, decreases and post stitches: "sc", "sc inc", "scdec", "fpsc", "rscf"."""
     last, before = words[-1], words[:-1]
     yield words, (T.STITCH, stitch)
+    yield ("plain", *words), (T.STITCH, stitch)
     yield ("foundation", *words), (T.CHAINLESS, stitch)
     if not before and stitch != "sl st":
         yield _led("f", words), (T.CHAINLESS, stitch)
@@ -408,6 +411,7 @@ _LED = ("f", "r", *(short for _, short, _, _ in _POSTS))
 """What is typed in front of a stitch as one word with it."""
 
 _BEFORE_A_STITCH = frozenset((
-    "foundation", "inv", "invisible", "raised", *(word for _, short, side, _ in _POSTS for word in (short, side)),
+    "foundation", "inv", "invisible", "plain", "raised",
+    *(word for _, short, side, _ in _POSTS for word in (short, side)),
 ))  # fmt: skip
 """The words that stand in front of any stitch."""

@@ -96,8 +96,12 @@ def cut(text: str, context: Context) -> Entries:
             # Where others have numbers, one without goes on with the round above, unless it cannot.
             unnumbered = _follows(entries[-1], piece, _below(pieces, index, context), context)
         else:
-            below = _below(pieces, index, context)
-            unnumbered = begins(piece.text, context, below) or _is_first(piece.text, below, context)
+            text, below = piece.text, _below(pieces, index, context)
+            for ahead in range(1, _MOST_LINES):  # "make 6 / ch, join into a / ring" is one sentence
+                if not below or _has_heading(below) or not is_cut_in_a_phrase(text, below, context):
+                    break
+                text, below = f"{text}\n{below}", _below(pieces, index + ahead, context)
+            unnumbered = begins(text, context, below) or _is_first(piece.text, below, context)
         if headed or unnumbered or _repeats(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)) if colour or remarks else piece)
             colour, remarks = "", []

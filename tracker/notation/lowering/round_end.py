@@ -186,3 +186,17 @@ def _is_chain(item: Item) -> bool:
 def _begins_round(act: Instruction) -> bool:
     """Whether this act is what the slip stitches lead to: a chain, or what is worked where they end."""
     return act.role is Role.CHAIN or act.into is Into.SAME or (bool(act.makes) and act.makes[0].is_chain)
+
+
+def settle_opening(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The items of a round that is joined to the top of the chain it begins with: where that most likely stands for a
+    stitch, nothing else is likely (common practice, no source)."""
+    return tuple([_likely_alone(item) if isinstance(item, Choice) else item for item in body])
+
+
+def _likely_alone(choice: Choice) -> Choice:
+    first = next(iter(acts(choice.options[0].body)), None)
+    if choice.kind is not ChoiceKind.OPENING or first is None or not any(made.counts_as for made in first.makes):
+        return choice
+    others = (replace(option, rescue=True) for option in choice.options[1:])
+    return replace(choice, options=(choice.options[0], *others))

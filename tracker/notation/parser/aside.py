@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Choice, Exactly, Group, Item, Some, ToEnd
+from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Some, ToEnd
 from tracker.notation.instructions import MAIN, leaving, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
-from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
+from tracker.notation.parser.remark import CLAUSE_ENDS, bracket_remark, rest_of_clause, says_counting
 from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.token_kinds import MADE, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
@@ -204,6 +204,38 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     else:
         cursor.remarks.append(cursor.words(first))
     return True
+
+
+def bracket_behind(cursor: Cursor, items: list[Item]) -> None:
+    """How the change before it is worked, "dec 1 (work 2 sc tog)", or a remark"""
+    if not _says_change_again(cursor, items):
+        bracket_remark(cursor, items)
+
+
+def _says_change_again(cursor: Cursor, items: list[Item]) -> bool:
+    """Whether a bracket makes what the one increase or decrease before it makes, over as many places, and is behind
+    that for no other reason; taken then"""
+    start, last = cursor.place, items[-1] if items else None
+    close = cursor.closing(start)
+    change = last.act if isinstance(last, Some) and last.times == Exactly(1) else None
+    if change is None or not (change.is_increase or change.is_decrease) or not cursor.begins(_CLAUSE_OVER, close):
+        return False
+    cursor.take()
+    try:
+        inner = cursor.items(close)
+    except NotUnderstood:
+        inner = []
+    one = inner[0] if len(inner) == 1 else None
+    again = isinstance(one, Some) and one.times == Exactly(1) and _size(one.act) == _size(change)
+    cursor.place = close + 1 if again else start
+    return again
+
+
+def _size(act: Instruction) -> tuple[int, int]:
+    return act.takes, act.stitches
+
+
+_CLAUSE_OVER = PhrasePattern("CLOSE (STOPS | MARK | CLOSE | REPEAT | $)")
 
 
 def counts_or_not(cursor: Cursor, items: list[Item], _until: int) -> bool:

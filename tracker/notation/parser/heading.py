@@ -38,7 +38,7 @@ MAX_ROUND = 20_000
 
 
 _SORT_OF = {word: sort for sort, words in SORTS.items() for word in words.split()}
-_ORDINAL_ENDINGS = ("st", "nd", "rd", "th")
+_ORDINAL_ENDINGS = ("st", "nd", "rd", "th", "d")
 _ATOM = compile_later(r"\*+|(?<=\d)-(?:st|nd|rd|th)\b|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
 _LONGEST = 400
 """Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""

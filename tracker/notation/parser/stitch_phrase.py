@@ -39,7 +39,7 @@ from tracker.notation.parser.worked_into import (
     takes_all_layers,
     takes_part,
 )
-from tracker.notation.token_kinds import HEADS, MADE, T
+from tracker.notation.token_kinds import HEADS, LEADS, MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
@@ -133,11 +133,13 @@ _BEFORE_A_PART = (T.IN, T.AROUND, T.OVER, T.EVENLY)
 
 
 def stitch_phrase(cursor: Cursor) -> list[Item]:
-    """PHRASE := TWO WORDS | NAMED (each side | PART | OTHER SIDE | [PLACE] [loop] [TIMES])"""
+    """PHRASE := TWO WORDS | CHANGE OF ONE | NAMED (each side | PART | OTHER SIDE | [PLACE] [loop] [TIMES])"""
     first = cursor.place
     count = counts.count(cursor)
     if _is_two_words(cursor, count):
         return _two_words(cursor, first, count or 1)
+    if count is None and cursor.begins(_CHANGE_OF_ONE) and cursor.token(1).number == 1:
+        return _change_of_one(cursor, first)
     named = _named(cursor, first, count)
     if named.count is not None and (words := cursor.take_phrase(_EACH_SIDE)):
         sides = next((word.number for word in words if word.kind is T.NUMBER), 1)
@@ -349,6 +351,25 @@ def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     if first and cursor.tokens[first - 1].kind is T.STITCH:
         return [Choice(ChoiceKind.COUNT, (apart, replace(as_one, rescue=True)), words)]
     return [Choice(ChoiceKind.COUNT, (as_one, apart if count > 1 else replace(apart, rescue=True)), words)]
+
+
+_CHANGE_OF_ONE = PhrasePattern("[INC DEC] NUMBER STITCH (?= STOPS | REPEAT | MARK | $)")
+""" "sc in next 3 sc, dec 1 sc", "inc 1 sc, 2 sc" """
+
+
+def _change_of_one(cursor: Cursor, first: int) -> list[Item]:
+    """CHANGE OF ONE := (inc | dec) 1 stitch: one change where the line says where each stitch goes, as it would of a
+    plain one too; else most likely a change and a stitch behind it"""
+    change, _, named = cursor.take_phrase(_CHANGE_OF_ONE)
+    span, words = cursor.span(first), cursor.words(first)
+    changing = increase if change.kind is T.INC else decrease
+    once = Some(changing(str(change.value or named.name)).act(cursor.loop, span))
+    behind = Some(stitch(named.name).act(cursor.loop, span))
+    one = Option((once,), f"read '{words}' as one {change.text}")
+    two = Option((once, behind), f"read '{words}' as {change.text} and a stitch behind it")
+    is_placed = any(token.kind in LEADS for token in cursor.tokens[:first])
+    options = (one, two) if is_placed else (two, replace(one, rescue=True))
+    return [Choice(ChoiceKind.COUNT, options, words)]
 
 
 def skip_phrase(cursor: Cursor) -> list[Item]:

@@ -33,7 +33,7 @@ from tracker.notation.instructions import (
     without_leads,
 )
 from tracker.notation.parser import quantity as counts
-from tracker.notation.parser.aside import side
+from tracker.notation.parser.aside import bracket_behind, side
 from tracker.notation.parser.colour import colour_behind
 from tracker.notation.parser.join import slip_phrase
 from tracker.notation.parser.place import LOOP_ALONE, begins_place, place
@@ -179,7 +179,7 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     while _goes_on(cursor):
         items.append(_further_place(cursor, items[-1]))
     last = items[-1]
-    if cursor.place - first == 1 and isinstance(last, Some) and _is_bare(last) and _ends_row(cursor):
+    if cursor.place - first == 1 and _is_bare(last) and _ends_row(cursor):
         alone = not any(last_act(item) and is_plain_work(item) for item in items[:-1])
         items[-1] = _once_or_onward(last, alone)
     return True
@@ -258,7 +258,8 @@ def _is_counted(item: Item) -> bool:
 def _tell_once(items: list[Item], told_again: bool) -> None:
     """ "sc around, working 2 sc in every 4th st": what goes into every 4th stitch tells of the whole round again.
 
-    In "2 sc in each 5th sc, 1 sc in all the others" it does so for the others too. "sc in each st, working 3 sc in
+    So does "work in sc, increasing in every 4th sc". In "2 sc in each 5th sc, 1 sc in all the others" it does so for
+    the others too. "sc in each st, working 3 sc in
     each of the 4 corner sts" names the increases behind the rest.
     """
     if len(items) < 2:
@@ -268,7 +269,7 @@ def _tell_once(items: list[Item], told_again: bool) -> None:
         del items[-3]
     elif len(items) > 2 and _is_at_one_end(items[-3:-1]) and _is_plain_round(last):
         del items[-1]
-    elif _is_every_nth(last) and _is_plain_round(before):
+    elif _is_every_nth(last) and (_is_plain_round(before) or (len(items) == 2 and _is_bare(before))):
         del items[-2]
     elif _is_every_nth(before) and _is_plain_round(last):
         del items[-1]
@@ -346,7 +347,7 @@ _BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...
     (PhrasePattern("(?<= [NUMBER TIMES CLOSE])"), times_behind),
     (PhrasePattern("[IN AROUND]* SIDE"), _side_behind),
     (_WITH_PART, _part_behind),
-    (PhrasePattern("OPEN"), bracket_remark),
+    (PhrasePattern("OPEN"), bracket_behind),
 )
 """What may stand behind a stitch in its place, by how it begins: "6 sc br", "inc x6", "sc along other side" ..."""
 
@@ -388,8 +389,10 @@ def _further_place(cursor: Cursor, last: Item) -> Item:
     return Some(act, where.bases)
 
 
-def _is_bare(last: Some) -> bool:
+def _is_bare(last: Item) -> TypeGuard[Some]:
     """A plain stitch with no count and no place."""
+    if not isinstance(last, Some):
+        return False
     act = last.act
     return last.times == Exactly(1) and act.role is Role.WORK and act.name in BY_ID and not act.is_slip_stitch
 

@@ -326,6 +326,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return True  # one clause is worked and nothing can follow a colon in it
     if lead is T.COMMA and number >= SMALLEST_ROUND and names_stitches(total) and _closes_round(before):
         return True
+    if lead is T.COMMA and number >= SMALLEST_ROUND and before[-2].kind is T.AROUND and kinds == [T.NUMBER, T.STITCH]:
+        return True  # "rep from * around, 24 sc": the round is over
     if lead is T.DASH:
         return _behind_dash(before, total)
     if lead in (T.DOT, T.NEWLINE, T.SEMI):
@@ -460,7 +462,10 @@ def _behind_number(before: list[Token], kinds: list[T]) -> bool:
 
 
 def _closes_round(before: list[Token]) -> bool:
-    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr", not "2 sl sts, 10 sc"."""
+    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr", not "2 sl sts, 10 sc"; and
+    whether all that is said is which round is worked again, "as 2nd row, 12 dc"."""
+    if before[0].kind in (T.AS, T.REPEAT) and _NAMES_ROUND.issuperset(word.kind for word in before):
+        return True
     opening = opening_of(before, len(before) - 2)
     outside = before[:-1] if opening is None else before[:opening]
     clause: list[Token] = []
@@ -475,4 +480,7 @@ def _closes_round(before: list[Token]) -> bool:
     return made and slips and clause[0].kind is not T.NUMBER and all(word.kind is not T.NEXT for word in clause)
 
 
+_NAMES_ROUND = PAUSES | {
+    T.AS, T.REPEAT, T.LAST, T.PREVIOUS, T.ORDINAL, T.NUMBER, T.ROUND, T.TO, T.AND, T.DASH, T.COLON, T.TIMES, T.OFTEN,
+}  # fmt: skip
 _FASTENS_OFF = ("fasten off", "finish off", "fo", "cast off", "bind off")
