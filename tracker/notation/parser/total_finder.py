@@ -300,7 +300,7 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             return None
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
-        if kind in PAUSES or (kind is T.DASH and body[index - 1].kind is T.CLOSE):
+        if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
             kinds = {word.kind for word in without_measures(body[index + 1 :])}
             if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
                 return None
