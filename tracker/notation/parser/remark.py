@@ -192,7 +192,7 @@ def _goes_on_along(cursor: Cursor, close: int) -> int | None:
 def _is_counting(items: list[Item], kinds: list[T]) -> bool:
     """ "counts as dc", "= 1 dc", "not a stitch", or a stitch named behind a chain: "beg ch-3 (is first dc)"."""
     last = items[-1] if items else None
-    if isinstance(last, Some) and last.act.technique is Technique.PICOT and kinds[0] is T.EQUALS:
+    if isinstance(last, Some) and last.act.technique is Technique.PICOT and kinds[:1] == [T.EQUALS]:
         return False  # "picot (= ch 3, sl st in first ch)"
     if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
         return True
