@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Choice, Exactly, Group, Into, Item, Line, Some
+from tracker.notation.ast import Choice, Exactly, Group, Into, Item, Line, Role, Some
 from tracker.notation.instructions import OF_CHAINS
 from tracker.rounds.bases import Base
 
@@ -55,11 +55,15 @@ def _goes_into_chains(item: Some) -> bool:
 
 
 def _go_along(items: list[Item], run: list[int], lengths: list[int]) -> None:
-    """The items with these numbers put along one loop, which the first of them takes for all."""
+    """The items with these numbers put along one loop, which the first stitch takes for all; skipped chains alone
+    lie over nothing."""
     along = {index: item for index in run if isinstance(item := items[index], Some)}
     chains = sum(item.times.count for item in along.values() if isinstance(item.times, Exactly))
+    first = next((index for index, item in along.items() if item.act.role is Role.WORK), None)
+    if first is None:
+        return
     if chains not in lengths:
         raise NoSuchLoop(chains, lengths)
     for index, item in along.items():
-        takes = item.act.takes if index == run[0] else 0
+        takes = item.act.takes if index == first else 0
         items[index] = replace(item, act=replace(item.act, onto=f"ch-{chains}", takes=takes))

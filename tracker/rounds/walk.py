@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Instruction, Into, Role, Spread
 from tracker.notation.instructions import KIND, SKIPPED
 from tracker.rounds.bases import Base, is_on_a_group, off_the_row, takes_beside
-from tracker.rounds.lace import Advance
 from tracker.rounds.plan import Act, Node, Run, summed
+
+if TYPE_CHECKING:
+    from tracker.rounds.lace import Advance
 
 
 class Unsolvable(Exception):
@@ -102,11 +106,11 @@ class Walk:
         """Of the stitches ahead so many are there for this round, and the others are left."""
         if self.along is not None:
             raise Unsolvable("base-unknown", "it is not known how far so many stitches go along this edge")
-        there, self.stitches = self.stitches, self.taken + number
-        if there is not None and there < self.stitches:
-            self.stitches = there
-        elif there is not None and there > self.stitches:
-            self.left_out = (Run(leave, there - self.stitches),)
+        all_of_them, self.stitches = self.stitches, self.taken + number
+        if all_of_them is not None and all_of_them > self.stitches:
+            self.left_out = (Run(leave, all_of_them - self.stitches),)
+        elif all_of_them is not None:
+            self.stitches = all_of_them
 
     def turn_the_side(self) -> None:
         """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""
