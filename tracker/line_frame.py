@@ -22,7 +22,7 @@ _HEAD = re.compile(
     rf"(?im)^(?P<lead>(?:{_SIGN}|[ >]|[-+](?=[ #]))*(?:\[[ x]?\] ?)?)"
     rf"(?:(?P<open>[\[{{<]|\((?={_ROUND}[. ]*\d)) ?)?(?P<word>(?:{_ROUND}\b\.? ?|r(?=\d))?)(?P<hash>(?:# ?)?)"
     rf"(?P<list>{_NUMBERS})(?P<behind>(?: ?{_ROUND}\b\.?)?)(?P<close>(?(open) ?[)\]}}>]))"
-    rf"(?P<sign>(?: ?(?:(?!~ ?(?:{_ROUND}\.? ?\d|\d+ ?{_ROUND}\b)){_SIGN}|->|[>.:=_](?!\d)))*)(?P<gap> *){_MADE}"
+    rf"(?P<sign>(?: ?(?:(?!/\d|~ ?(?:{_ROUND}\.? ?\d|\d+ ?{_ROUND}\b)){_SIGN}|->|[>.:=_](?!\d)))*)(?P<gap> *){_MADE}"
 )
 _CLOSING = {"(": ")", "[": "]", "{": "}", "<": ">", "": ""}
 

@@ -17,6 +17,12 @@ ROUNDS = (
     ("Rnd 7: Ch. 1, 2 s.c. in each s.c. around, join. 24 s.c.", 12),
     ("Rnd 8: Ch. 3, d.c. in next d.c., ch. 1, * d.c. in each of next 2 d.c., ch. 1, rep. from * to end. (8 d.c.)", 8),
     ("Row 6: Starting in the 2nd ch from the hook, sc in each ch across. (11)", 12),
+    (
+        "Rnd 1: 2 sc in 2nd ch from hook, sc in next 5 ch, 4 sc in last ch, now work along other side of ch: "
+        "sc in next 5 ch, 2 sc in last ch. (18)",
+        8,
+    ),
+    ("Rnd 4: sc in each st around, working (sc, ch 2, sc) in each corner 2-ch sp. (56 sc)", 48),
 )
 
 

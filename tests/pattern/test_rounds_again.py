@@ -48,6 +48,10 @@ def told(text: str) -> str:
         (DISK + "Rnd 4: sc around\nRnd 5: (2 sc, inc) x 6 (24)\nContinue in this way for 3 more rnds.",
          [6, 12, 18, 18, 24, 24, 30, 30]),
         (CORNER + "Row 3: ch 1, sc across (3)\nContinue in pattern for 2 more rows", [3, 3, 3, 3, 3]),
+        (GROWING + "Rows 4 to 7. Rep Rows 2 & 3 twice more. 9 sc.\nRow 8. sc across", [3, 3, 5, 5, 7, 7, 9, 9]),
+        (DISK + "Rnd 4: blo sc around (18)\nr5 same but both loops\nr6 the same again (18)\nr7: same, but in red",
+         [6, 12, 18, 18, 18, 18, 18]),
+        (DISK + "Rnd 4: sc around\nRnd 5 (red): same <18>\nRnd 6: same as before", [6, 12, 18, 18, 18, 18]),
         ("Rnd 1: 24 sc in ring (24)\nRnd 2: (2 sc, dec) x 6 (18)\nRnd 3: (sc, dec) x 6 (12)\n"
          "Continue decreasing in this way until 6 sts remain.", [24, 18, 12, 6]),
         (GROWING + "Rep last 2 rows until there are 9 sts.", [3, 3, 5, 5, 7, 7, 9]),

@@ -26,6 +26,11 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Rnd 2: 2 sc in each sc around. (18)\n",
         [[9, 18]],
     ),
+    "numbers with a dash and rounds that say no more than the same": (
+        "otter keyring\nbody\n1- 7 sc in mr (7)\n2- inc x 7 (14)\n3/4- sc around (14)\n5- same as before\n"
+        "6- same (14)\n7 to 8- sc (14)\n9- dec x 7 (7)\n",
+        [[7, 14, 14, 14, 14, 14, 14, 14, 7]],
+    ),
     "columns that a tab parts": (
         "Otter\n\nRnd\tWork\tSts\n1\t7 sc in magic ring\t7\n2\tinc in each st\t14\nMind the marker.\n"
         "3\t(sc, inc) x7\t21\n4-6\tsc in each st\t21\n",

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from contextlib import suppress
 from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error, note, warning
@@ -52,7 +51,7 @@ from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
 from tracker.notation.parser.heading import heading_problems
 from tracker.notation.parser.items import items, names_all_layers
-from tracker.notation.parser.reference import onward, reference, split_goal
+from tracker.notation.parser.reference import THE_SAME_AGAIN, onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_kinds import T
@@ -109,13 +108,12 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
         body = without_names(body)
     cursor = Cursor(body, lines, context, items)
-    again = _reference(cursor)
+    again = _reference(cursor, is_headed=head.end > 0)
     if again is not None and not (line.heading.numbers and body[0].kind is T.EVEN):  # "Rnd 5: work even for 3 rnds"
         return _repeating(line, again, lines)
     cursor.place = 0
     if kinds & TITLING or ".." in text:
-        with suppress(NotUnderstood):  # brackets that cross are told of by what is made
-            skip_title(cursor)
+        skip_title(cursor)
     return _instructing(line, cursor, main)
 
 
@@ -208,11 +206,13 @@ def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
     return _repeating(line, replace(again, stitches=goal), lines)
 
 
-def _reference(cursor: Cursor) -> Reference | None:
+def _reference(cursor: Cursor, *, is_headed: bool = False) -> Reference | None:
     """The rounds that the line names again; before them it may join, or take another yarn, but makes nothing."""
-    if cursor.begins(_REFERS):
+    if cursor.begins(_REFERS) or (is_headed and cursor.begins(THE_SAME_AGAIN)):
         return reference(cursor)
-    starts = (index for index in range(1, len(cursor.tokens)) if cursor.begins(_NAMES_ROUNDS, index))
+    names = (_NAMES_ROUNDS, THE_SAME_AGAIN) if is_headed else (_NAMES_ROUNDS,)
+    places = range(1, len(cursor.tokens))
+    starts = (index for index in places if any(cursor.begins(phrase, index) for phrase in names))
     start = next(starts, None)
     if start is None:
         return None

@@ -52,6 +52,10 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         return _are_several(before)
     if kinds[0] is T.TOTAL and kinds[1:2] == [T.CLOSE]:
         return True  # "(18 sc" over "in total)"
+    if last is T.AROUND and kinds[0] is T.SIDE:
+        return True  # "work along" over "other side of ch"
+    if last is T.CORNER and {T.CHAIN, T.NUMBER, T.SPACE} == set(kinds):
+        return True  # "in each corner" over "2-ch sp"
     return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)
 
 

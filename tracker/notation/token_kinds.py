@@ -162,6 +162,7 @@ WORD_GROUPS = {
     "ANYWHERE": "anywhere",
     "AT_WORDS": "beginning at|starting at",
     "BACK_WORD": "back",
+    "BEFORE_WORD": "before|above",
     "BEHIND_WORD": "behind",
     "BOTH": "both",
     "BOTH_OR_ALL": "both|all|two",
@@ -220,6 +221,7 @@ WORD_GROUPS = {
     "SIDES": "side|sides|edge|edges",
     "SIZE_WORD": "size|sizes",
     "START_WORD": "start|begin",
+    "STITCH_LETTERS": "x|v|a|w",
     "STOPPING": "stopping|stop|ending|finishing",
     "STARTING": (
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
@@ -227,6 +229,7 @@ WORD_GROUPS = {
     "THINGS": "elastic|tie|band|scrunchie|cord|hoop|wire|washer|rope|tube|bangle|frame",
     "TOUCHES": "touches|touching",
     "THEM": "them|it|these",
+    "THE_SAME": "same|the same|that same|this same",
     "TIMES_SIGN": "x",
     "WHERE": "where|used",
     "WHOLE_OF_IT": "whole|entire|outer|inner|outside",

@@ -196,7 +196,7 @@ class Cursor:
     """Reads tokens one after the other. `loop` is the loop in force, `worked_into` an earlier round that is named,
     `passing` is "behind" or "in front of" if all of the line is worked there, `chains_count` whether the line says of
     all its chains that they count as a stitch, `on_parts` whether some of
-    it went along row ends or another part already.
+    it went along row ends or another part already, `along_part` whether it began on another one just now.
 
     `depth` counts the groups that are open, `open_marks` those of them that began with a star since the last bracket.
     `row` reads what stands in a bracket or behind a star, which may hold brackets and stars again.
@@ -218,6 +218,7 @@ class Cursor:
         self.rounds: int | None = None
         """How many rounds the line says it is for, "sc around for 5 rounds"."""
         self.on_parts = False
+        self.along_part = False
         self._lines = lines
         self._row = row
         self._kinds = [token.kind for token in tokens]

@@ -67,7 +67,7 @@ def lines_again(
     if reference.change and (number := re.search(r"\d+", reference.change)):
         return _renumbered(sources, int(number[0]), _base(rounds), line, context, read)
     if reference.change:
-        sources = _changed(sources, reference.change, read)
+        sources = _changed(sources, reference.change, context, read)
     if reference.stitches:
         return _counted(_up_to(sources, _base(rounds), reference.stitches, line))
     if reference.until > rounds[-1].number:
@@ -83,12 +83,16 @@ def _base(rounds: Sequence[Round]) -> Base | None:
     return base_left_by(rounds[-1]) if rounds else None
 
 
-def _changed(sources: Sequence[Written], change: str, read: Reads) -> list[Written]:
-    """The lines with the words of a change before what they say to make, "in back loops only, sc in each st"."""
+def _changed(sources: Sequence[Written], change: str, context: Context, read: Reads) -> list[Written]:
+    """The lines with the words of a change before what they say to make, "in back loops only, sc in each st"; the
+    loops that it is about in place of those that a line names."""
+    loops = [word.text for word in scan_behind(fold(change), 0, context.terms) if word.kind is T.LOOP]
     lines: list[Written] = []
     for line, entry in (_without_total(each, read) for each in sources):
-        end = line.heading.end
-        text = f"{line.text[:end]}{change}, {line.text[end:]}"
+        named = [word for word in _words(line, context) if word.kind is T.LOOP] if loops else []
+        text = f"{line.text[: line.heading.end]}{'' if named else change + ', '}{line.text[line.heading.end :]}"
+        for word in reversed(named):
+            text = f"{text[: word.start]}{loops[0]}{text[word.end :]}"
         other = read(text)
         if other.is_readable and other.body:
             lines.append((other, replace(entry, text=text)))

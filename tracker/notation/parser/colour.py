@@ -77,8 +77,8 @@ _WORD_ALONE = PhrasePattern("WORD [COMMA SEMI DOT NEWLINE COLON]")
 _NUMBER_ALONE = PhrasePattern("NUMBER (?= STOPS | IN | COLON | $)")
 """ "colour 2, 6 sc" """
 
-_GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE (?! [SPACE CORNER]) | $")
-""" "change to red at the seam, 6 sc" """
+_GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER (MADE (?! [SPACE CORNER]) | STITCH_LETTERS) | $")
+""" "change to red at the seam, 6 sc", "change to red 6X" """
 
 
 def colour(cursor: Cursor, items: list[Item], until: int) -> bool:

@@ -323,6 +323,8 @@ def _parts_a_count(pattern: HeadingForm, match: re.Match[str], words: _Words, pl
         return goes_on and parts and _counts(words.text[words.starts[match.end()] :])
     if len(places) != 2 or pattern in (RANGE_OF_LISTED, LISTED_ROUNDS):
         return False
+    if "R" in words.sorts[places[0] : places[1]]:
+        return False  # "r6 + r7 sc around" names the second one too
     joiner = words.sorts[places[0] + 1 : places[1]].strip("o()R.")
     sign = joiner.strip()
     word = words.between(*match.span("word")) if pattern is not BARE else ""

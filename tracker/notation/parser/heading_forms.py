@@ -111,7 +111,8 @@ RANGE_OF_LISTED = HeadingForm(
 """Both ends of a range as they stand in front of their rounds, "8. - 13." """
 BARE = HeadingForm(
     rf"{_LEAD}(?P<list>{_LIST})(?!\.n ?(?:u|l))"
-    rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)| *\n{_GAP})",
+    rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)"
+    rf"|-[ \n]+(?=[{LETTERS}])| *\n{_GAP})",
     needs="n",
 )
 NEXT = HeadingForm(

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, ToEnd
-from tracker.notation.instructions import OF_CHAINS, SKIPPED
+from tracker.notation.instructions import SKIPPED
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
@@ -40,7 +40,7 @@ _PLACE = PhrasePattern(
     | LOOP ( [OF NEXT EACH] | IN LEADS )
     | [LAST ORDINAL] NUMBER? BASES
     | ROUND [NOUN NEXT] | (?<= POSTED) [ROUND AROUND] [STITCH POSTED]
-    | IN_ALL ( NUMBER? BASES | OTHER )
+    | IN_ALL ( NUMBER? BASES | OTHER ) | (?<= HEADS) (?<! NUMBER HEADS) IN_ALL NUMBER (STOPS | $)
     | [OVER AROUND] WORD* ((?= WORD) THINGS | RING)
     | AROUND ( NUMBER? (?= [WORD SKIP]) PASSED_OVER | NUMBER BASES | [NOUN NEXT EACH SAME]
       | [CHAIN NUMBER]* SPACE | STITCH OF )
@@ -48,14 +48,17 @@ _PLACE = PhrasePattern(
 )
 """Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
 "in next 4 rounds", "for both arms", "in edge ch-sp", "in red" or "in other side", "back loop of next st",
-"last 2 sts", "round next st", "dc in all 6 sts", "around next dc"."""
+"last 2 sts", "round next st", "dc in all 6 sts", "dc in all 6", "around next dc"."""
 
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
 
-LOOP_ALONE = PhrasePattern("[IN BEHIND] LOOP ( OF? [NOUN SPACE] (?= STOPS | $) | (?! [OF NEXT EACH IN]) )")
-""" "sc in back loops only", "sc behind the back thread of stitch", "sc behind the back wall",
-"sc for the back wall of the loop" """
+LOOP_ALONE = PhrasePattern(
+    "[IN BEHIND] LOOP ( OF? [NOUN SPACE] (?= STOPS | $) | (?= (?= IN) FOR WORD) | (?! [OF NEXT EACH IN]) )"
+)
+_FOR_WHAT = PhrasePattern("(?= IN) FOR WORD+ (?= STOPS | $)")
+""" "sc in back loops only", "sc in front loops only for the trunk", "sc behind the back thread of stitch",
+"sc behind the back wall", "sc for the back wall of the loop" """
 
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
@@ -115,6 +118,10 @@ _BETWEEN_WHAT = PhrasePattern(
 )
 """ "sl st in the sl st between two petals", "1 sc in each st between": which one it is"""
 
+_IN_ANY_ST = PhrasePattern("IN (?= NEXT) ANY [NOUN STITCH]")
+_IN_NEXT = PhrasePattern("IN NEXT NUMBER")
+""" "sc in any st of second leg, sc in next 14 sts": all of them along that leg"""
+
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
 
@@ -143,6 +150,7 @@ def loop_behind(cursor: Cursor) -> Loop | None:
         return cursor.take().loop
     if words := cursor.take_phrase(LOOP_ALONE):
         _skip_its_round(cursor)
+        cursor.remarks.extend(word.text for word in cursor.take_phrase(_FOR_WHAT)[1:])
         return words[1].loop
     return None
 
@@ -191,6 +199,9 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
     where = _with_further_words(cursor, replace(where, over=is_over, loop=where.loop if loop is Loop.BOTH else loop))
+    if cursor.along_part and where.has_number and where.into is Into.STITCH and cursor.begins(_IN_NEXT, first):
+        return replace(where, into=Into.PART)
+    cursor.along_part = where.into is Into.PART and cursor.begins(_IN_ANY_ST, first)
     if cursor.depth and where.into is Into.SPACE and where.bases == ToEnd():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where
@@ -389,7 +400,8 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     start = cursor.place
     cursor.take()
     cursor.skip(T.IN, T.EACH, T.OF)
-    number = cursor.number() if cursor.at(T.NUMBER) and not _is_one_space(cursor) else 0
+    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+        cursor.take()
     other = base(cursor, ToEnd())
     if other is None or cursor.at(T.FROM):
         cursor.place = start
@@ -397,7 +409,7 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     if other.into is where.into:
         return where  # "each st and each bobble": all of them are stitches
     besides = where if other.into is Into.STITCH else other
-    onto = besides.onto if besides.into is not Into.CHAIN else f"{OF_CHAINS}{number}" if number else "ch"
+    onto = "ch" if besides.into is Into.CHAIN else besides.onto
     return replace(where, into=Into.STITCH, also_spaces=True, onto=onto)
 
 

@@ -18,6 +18,12 @@ _LONGEST_RANGE = 1000
 _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 """ "Rnd 5: repeat last 2 rnds" """
 
+THE_SAME_AGAIN = PhrasePattern(
+    "( (?= SAME) THE_SAME AGAIN? | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
+    " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED)"
+)
+""" "r4 same, but both loops", "Rnd 5: same as before" """
+
 _SO_MANY_ROUNDS = PhrasePattern("NUMBER ROUND")
 """ "rep last 2 rnds" """
 
@@ -164,7 +170,7 @@ def reference(cursor: Cursor) -> Reference | None:
         return _with_times(cursor, named) if (named := _rounds(cursor)) else None
     if (more := _more_rounds(cursor)) is not None:
         return more
-    if not cursor.at(T.REPEAT, T.AS, T.WORK):
+    if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME):
         return None
     cursor.skip(T.WORK)
     this = cursor.begins(_THIS_ROUND) or (cursor.at(T.REPEAT) and cursor.begins(_FOR_MORE_ROUNDS, cursor.place + 1))
@@ -215,7 +221,9 @@ def _this_round(cursor: Cursor) -> Reference:
 
 
 def _last_rounds(cursor: Cursor) -> Reference | None:
-    """LAST ROUNDS := last [n] rnds | same rnd | previous rnd"""
+    """LAST ROUNDS := last [n] rnds | same rnd | previous rnd | the same [again] | as before"""
+    if cursor.take_phrase(THE_SAME_AGAIN):
+        return Reference(last=1)
     if not cursor.begins(_LAST_ROUNDS):
         return None
     names_round = cursor.take().kind is T.PREVIOUS

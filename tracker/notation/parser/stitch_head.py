@@ -31,8 +31,8 @@ _SO_MANY_IN_ONE = PhrasePattern("NUMBER INC")
 _DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE [EACH ALL]")
 """ "double every 2nd st", "double all sts": an increase there"""
 
-_OF_SO_MANY = PhrasePattern("OF NUMBER STITCH")
-""" "shell of 5 dc in next st" """
+_OF_SO_MANY = PhrasePattern("((?= TOTAL) MADE_BEFORE)? [OF FROM WITH] NUMBER STITCH")
+""" "shell of 5 dc in next st", "bobble made from 4 dc" """
 
 
 _LETTERS = {"x": stitch("sc"), "v": increase("sc"), "a": together("sc", 2), "w": increase("sc", 3)}
@@ -66,6 +66,8 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
     counted = ahead > 0 and cursor.peek(ahead - 1) is T.NUMBER
     first_and_placed = after is T.IN and ahead == 1 and cursor.place == 0
     ends = first_and_placed or after in (None, T.COMMA, T.CLOSE, T.PLUS, T.MARK) or (after is T.NUMBER and counted)
+    if counted and after in (T.DOT, T.JOIN, T.TURN, T.STEP):
+        return HEADS.isdisjoint(token.kind for token in cursor.tokens)
     return ends and (counted or text in "vw" or after is not None)
 
 
@@ -224,9 +226,9 @@ def _contents_named(cursor: Cursor, name: str) -> tuple[Made, ...]:
     """CONTENTS := of n stitch | '(' n stitch { , n stitch } ')': what the group is here; empty if it is not named"""
     makes: tuple[Made, ...] = ()
     if words := cursor.take_phrase(_OF_SO_MANY):
-        makes = (Made(words[2].name, words[1].number),)
+        makes = (Made(words[-1].name, words[-2].number),)
         if BUNCH_BY_ID[name].stitches == 1:
-            return (Made(name, legs=(words[2].name, words[1].number or 0)),)
+            return (Made(name, legs=(words[-1].name, words[-2].number or 0)),)
     elif cursor.at(T.OPEN) and BUNCH_BY_ID[name].stitches == 1 and _tells_how(cursor):
         cursor.place = cursor.closing(cursor.place) + 1
         makes = (Made(name),)

@@ -20,7 +20,6 @@ from tracker.notation.ast import (
     Technique,
     ToEnd,
 )
-from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import EACH_SIDE, MAIN, Head, decrease, increase, skipping, stitch, together
 from tracker.notation.parser import quantity as counts
@@ -218,8 +217,6 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     if often > 1 and where is None and _goes_all_round(cursor):
         named, often = replace(named, count=(named.count or 1) * often), 1
         where = Where(ToEnd())
-    if where is not None:
-        _refuse_unshared(cursor, named, where)
     evenly = bool(cursor.accept(T.EVENLY)) or says_evenly(cursor, named.first)
     act = named.act(cursor)
     if even:
@@ -228,28 +225,6 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         words = cursor.words(named.first)
         items = spread(Amount(act, named.count, named.head.single, words, named.behind, evenly), where)
     return oftener(items, often, where) if often > 1 else items
-
-
-def _refuse_unshared(cursor: Cursor, named: _Named, where: Where) -> None:
-    """Refuse "4 cl over next 6 sts" and "3 dec over next 4 sts": so many over so many more do not tell how many go
-    where."""
-    count, bases = named.count or 1, where.bases
-    if not where.over or where.each or not isinstance(bases, Exactly) or count == 1:
-        return
-    takes = named.head.takes
-    if takes > 1:
-        shared = count * takes == bases.count
-    else:
-        shared = not named.head.single or bases.count in (1, count) or _closes_alike(named, bases.count)
-    if not shared:
-        words = cursor.words(named.first)
-        message = f"'{words}' does not tell which of the {bases.count} each of the {count} goes over"
-        raise cursor.fail("share-unclear", message, cursor.span(named.first), "write what goes into each of them")
-
-
-def _closes_alike(named: _Named, bases: int) -> bool:
-    """Whether each of a number of clusters is over as many of the stitches."""
-    return named.head.name in ONE_STITCH and bases % (named.count or 1) == 0
 
 
 _AT_ONE_END = PhrasePattern(
@@ -351,15 +326,17 @@ def _other_side(cursor: Cursor, named: _Named) -> list[Item]:
 
 
 def _is_two_words(cursor: Cursor, count: int | None) -> bool:
-    """ "8 sc dec", or "sc inc" in a row of stitches that no comma parts."""
+    """ "8 sc dec", or "sc inc" in a row of stitches that no comma parts, or that is worked several times."""
     if not cursor.at(T.INC, T.DEC):
         return False
     if cursor.token().text.rpartition(" ")[0] not in stitch_words(cursor.context.terms):
         return False
     if count is not None:
         return count > 1
-    beside = (cursor.peek(-1), cursor.peek(1))
-    return any(kind in (T.STITCH, T.INC, T.DEC) for kind in beside)
+    before, after = (cursor.peek(-1) if cursor.place else None), cursor.peek(1)
+    if any(kind in (T.STITCH, T.INC, T.DEC) for kind in (before, after)):
+        return True
+    return after in {T.OPEN: (T.CLOSE,), T.MARK: (T.MARK, T.SEMI, T.REPEAT), None: (T.MARK, T.TIMES)}.get(before, ())
 
 
 def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
@@ -369,7 +346,7 @@ def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     span = cursor.span(first)
     change_head = increase(kind) if token.kind is T.INC else decrease(kind)
     change, plain = change_head.act(cursor.loop, span), stitch(kind).act(cursor.loop, span)
-    words = f"{count} {token.text}"
+    words = f"{count} {token.text}" if count > 1 else token.text
     as_two = f"read '{words}' as {count} {kind} and one {change_head.name}"
     apart = Option((Some(plain, Exactly(count)), Some(change)), as_two)
     as_one = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {change_head.name}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Lines
@@ -300,13 +301,26 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             return None
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
-        if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
-            kinds = {word.kind for word in without_measures(body[index + 1 :])}
+        if kind in PAUSES or (kind is T.DASH and body[index - 1].kind in (T.CLOSE, T.NUMBER)):
+            kinds = _sentence_kinds(body[index + 1 :])
             if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
                 return None
             before = trimmed(body[:index])
             return index if _ends_in_total(body, before) or _ends_in_sure_total(body, before) else None
     return None
+
+
+def _sentence_kinds(words: list[Token]) -> set[T]:
+    """The kinds of words in what may be a sentence, without measures, and stitches that are only spoken of: "the 6
+    decreases are the top of the snout" makes none, and "dec 6 times" does."""
+    words = without_measures(words)
+    spoken_of = {i for i, word in enumerate(words) if word.kind in MADE and _MANY_MADE.search(word.text)}
+    numbers = {i - 1 for i in spoken_of if i and words[i - 1].kind is T.NUMBER}
+    return {word.kind for i, word in enumerate(words) if i not in spoken_of | numbers}
+
+
+_MANY_MADE = re.compile("..[^s]s$")
+""" "decreases", "shells", and neither "ss" nor "miss"."""
 
 
 def _changes_yarn(words: list[Token]) -> bool:
@@ -334,7 +348,7 @@ def _is_sentence(words: list[Token]) -> bool:
     words = without_measures(words)
     rounds = {index + 1 for index, word in enumerate(words) if word.kind is T.ROUND}
     numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
-    kinds = {word.kind for word in words}
+    kinds = _sentence_kinds(words)
     makes = kinds & (_SAYS_HOW - {T.NUMBER, T.NOUN})
     return T.WORD in kinds and len(words) >= _SENTENCE and not makes and numbers <= rounds
 
@@ -392,7 +406,8 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
         return has_letters(body[:opening])
     before = body[opening - 1].kind
     if before is T.NUMBER and opening > 1 and body[opening - 2].kind in (T.EQUALS, T.TOTAL):
-        return False  # "= 50 [55]" gives a total for each size
+        # "= 50 [55]" gives a total for each size, "sc in all 50 [50]" one
+        return opening > 2 and body[opening - 2].text == "in all" and body[opening - 3].kind in MADE
     small = max(word.number for word in inner if word.kind is T.NUMBER) < SMALLEST_ROUND
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False

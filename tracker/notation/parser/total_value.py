@@ -9,6 +9,7 @@ from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.parser.side_share import share_of
+from tracker.notation.parser.total_ending import end_of_count
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Token, opening_of
 
@@ -54,13 +55,10 @@ def _without_share(words: list[Token]) -> list[Token]:
 
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
-    words = _without_share(words)
+    words = _without_share(words[: end_of_count(words)])
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
     if [word.kind for word in content] == [T.NUMBER, T.MORE, T.WORD]:
         del content[1]  # "11 more petals"
-    for ending in ([T.IN, T.SAME, T.ROUND], [T.SAME, T.ROUND], [T.IN, T.ROUND]):
-        if [word.kind for word in content[-len(ending) :]] == ending:
-            del content[-len(ending) :]  # "18 sc in this round"
     while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
         if content[0].text.endswith("as"):
             return False  # "counts as 1 dc" tells what a chain stands for
@@ -127,6 +125,7 @@ class _Entry:
 def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     """The total that these words state; the one for `size` where it gives several."""
     span = lines.span(words[0].start, words[-1].end)
+    words = words[: end_of_count(words)]
     share, words = share_of(words), _without_share(words)
     entries = _entries(_behind_the_sum(words))
     if _are_sizes(entries):
@@ -158,15 +157,7 @@ def _behind_the_sum(words: list[Token]) -> list[Token]:
 def _are_sizes(entries: list[_Entry]) -> bool:
     """ "30 (36, 42) sts": one total for each size."""
     sorts = [entry.sort for entry in entries]
-    return (
-        1 < len(sorts) <= _MOST_SIZES
-        and set(sorts[:-1]) == {_Sort.PLAIN}
-        and sorts[-1] in (_Sort.PLAIN, _Sort.STITCH)
-    )
-
-
-_MOST_SIZES = 20
-"""Sizes of a garment from a premature baby's to the largest man's; a line is read once for each."""
+    return len(sorts) > 1 and set(sorts[:-1]) == {_Sort.PLAIN} and sorts[-1] in (_Sort.PLAIN, _Sort.STITCH)
 
 
 def _sum_of(sort: _Sort, entries: list[_Entry]) -> int | None:
@@ -252,7 +243,7 @@ MAKING = "making"
 """A word for work that, right before a number at the end, leads to a total: "inc x 6, making 12 sts"."""
 
 
-INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
+INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.SAME, T.EVEN}
 
 
 _ENDS_A_ROUND = frozenset(

@@ -184,8 +184,10 @@ def _chain_base(cursor: Cursor, bases: Times) -> Where:
         return Where(bases, Into.SPACE, onto=f"ch-{words[0].number}")
     if cursor.accept(T.SPACE):
         return Where(bases, Into.SPACE)
-    if cursor.take_phrase(_LENGTH_OF_CHAIN):
+    if words := cursor.take_phrase(_LENGTH_OF_CHAIN):
         cursor.skip(T.SPACE, T.NOUN)
+        if words[0].glued and bases == ToEnd():
+            return Where(bases, Into.SPACE, onto=f"ch-{words[0].number}")  # "8 sc around each ch-8"
         return Where(bases, Into.CHAIN if bases == ToEnd() else Into.SPACE, first=bases != ToEnd())
     cursor.skip(T.NOUN)
     return Where(bases, Into.CHAIN)
