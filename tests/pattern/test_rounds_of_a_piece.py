@@ -537,6 +537,53 @@ def test_a_piece_that_begins_over_nothing_asks_whether_it_goes_on_from_the_one_b
     ]
 
 
+@pytest.mark.parametrize(
+    ("lines", "before", "leaves"),
+    [
+        ("Rnd 1: In front loops of Rnd 1, 2 sc in each loop (16)", 8, 16),
+        ("Join white to any front loop of Rnd 1.\nRnd 1: ch 3, dc in same loop, 2 dc in each loop, join (16)", 8, 16),
+        ("With white, join yarn to a front loop of the 1st round.\nRnd 1: 3 sc in each loop (24)", 8, 24),
+        ("Join white to any front loop of Rnd 2.\nRnd 1: sc in each loop (16)", 16, 16),
+    ],
+)
+def test_a_piece_is_worked_into_the_loops_of_the_round_that_is_named(lines: str, before: int, leaves: int) -> None:
+    first = loads(YARNS + BASE.format("") + SIDES.format(lines)).pieces[1].rounds[0]
+    assert (first.before, first.leaves) == (before, leaves)
+    named = "goes on from round 1 of 'Base', which has 8" in [problem.message for problem in first.problems]
+    assert named is (before == 8)
+
+
+@pytest.mark.parametrize("number", [1, 5])
+def test_loops_of_a_round_that_is_not_there_or_does_not_come_out_are_left_open(number: int) -> None:
+    lines = f"Join white to any front loop of Rnd {number}.\nRnd 1: sc in next 12 sts"
+    first = loads(YARNS + BASE.format("") + SIDES.format(lines)).pieces[1].rounds[0]
+    assert (first.before, first.leaves) == (None, 12)
+
+
+LEDGE = "Row 1: ch 7, sc in 2nd ch from hook and in each ch across, turn (6)\n"
+
+
+@pytest.mark.parametrize(
+    ("rows", "there", "leaves"),
+    [
+        ("Row 2: sc in each sc, ch 4, turn (6)\nRow 3: sc in 2nd ch from hook, sc in next 2 ch, sc 6 (9)", 10, 9),
+        ("Row 2: sc in each sc, ch 5, turn (6)\nRow 3: dc in 4th ch from hook and next ch, dc in each sc (9)", 11, 9),
+        ("Row 2: ch 4, sc in 2nd ch from hook and next 2 ch, sc in each sc across (9)", 10, 9),
+        ("Row 2: ch 4, sc in 2nd ch from hook and next 2 ch, sc in each sc across", 10, 9),
+        ("Row 2: ch 9, sc in 2nd ch from hook and in each ch across (8)", 8, 8),
+        ("Row 2: sc in each sc, ch 1, turn (6)\nRow 3: sc in each sc (6)", 6, 6),
+    ],
+)
+def test_chains_at_the_edge_of_a_row_are_worked_along_before_it(rows: str, there: int, leaves: int) -> None:
+    last = last_of(LEDGE + rows)
+    assert (last.before, last.leaves, last.verdict) == (there, leaves, "ok")
+
+
+def test_a_round_with_nothing_but_a_yarn_makes_nothing() -> None:
+    rounds = rounds_of(DISK + "Rnd 3 (amber): (12)", YARNS)
+    assert messages(rounds[-1]) == ["there is nothing to make in this round"]
+
+
 def test_nothing_goes_on_from_a_piece_that_is_made_several_times() -> None:
     pattern = loads(BASE.format("make = 2\n") + SIDES.format("Rnd 3: sc in each st around"))
     assert [problem.code for problem in pattern.pieces[1].rounds[0].problems] == ["base-unknown"]

@@ -21,9 +21,11 @@ from tracker.pattern.round_below import (
     growth_of,
     is_loops_alone,
     need_of,
+    over_chain_and_row,
     problems_behind,
     read_anyway,
     settled_by_next,
+    with_chain_ahead,
 )
 from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_start
 from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
@@ -270,7 +272,7 @@ def _add_round(
     *,
     plainly: bool = False,
 ) -> None:
-    base, base_problems = _base(piece, line)
+    base, base_problems = _base(piece, line, entry.remarks)
     unread = _unread_below(piece, line, entry)
     if unread is not None:
         in_doubt = any(
@@ -281,6 +283,8 @@ def _add_round(
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
+        if line.foundation is not None and piece.rounds:
+            base, weighed = over_chain_and_row(line, piece.rounds[-1], weighed) or (base, weighed)
         if verdict_of(weighed.problems) != "ok":
             base, weighed = _over_another(piece, line, number, base, weighed)
         if stated is None and line.heading.numbers[-1:] in ((number,), ()):
@@ -364,16 +368,8 @@ def _over_another(
 
 def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None, plainly: bool) -> Weighed:
     """Rounds that say the same over the same bases come to the same, spans included."""
-    key = (
-        id(line.body),
-        line.problems,
-        line.heading.end,
-        len(line.text),
-        len(line.heading.numbers),
-        base,
-        stated,
-        plainly,
-    )
+    head = line.heading
+    key = (id(line.body), line.problems, head.end, len(line.text), len(head.numbers), base, stated, plainly)
     weighed = piece.weighed.get(key)
     if weighed is None:
         weighed = weigh(line if stated is not None else replace(line, stated=()), base, stated, plainly=plainly)
@@ -409,19 +405,19 @@ def _first_yarn(plan: Plan | None) -> str:
     return first.colour if first else ""
 
 
-def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
+def _base(piece: _Piece, line: Line, remarks: tuple[str, ...] = ()) -> tuple[Base | None, list[Problem]]:
     """What the round is worked into: the round before, or the earlier one that it names."""
     if line.foundation is not None:
         return None, []
     if not piece.rounds:
-        return base_of_piece(piece.below, line)
+        return base_of_piece(piece.below, line, remarks)
     if line.worked_into is not None:
         earlier = [r for r in piece.rounds if r.number == line.worked_into]
         if not earlier:
             message = f"there is no round {line.worked_into} before this one to work into"
             return None, [error("no-such-round", message, NOWHERE, "check the number")]
         return base_left_by(earlier[-1]), []
-    return base_left_by(piece.rounds[-1]), []
+    return with_chain_ahead(base_left_by(piece.rounds[-1]), piece.rounds[-1], line), []
 
 
 def _unread_below(piece: _Piece, line: Line, entry: Entry) -> Round | None:

@@ -159,11 +159,13 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class PieceBelow:
-    """What a piece leaves to be gone on from: its name, its last round's number, and what that round left."""
+    """What a piece leaves to be gone on from: its name, its last round's number, what that round left, and how many
+    stitches each of its rounds has, by number."""
 
     name: str
     last_number: int
     base: Base
+    counts: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
+from itertools import takewhile
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of, warning
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.notation.context import Context, OwnWord
 from tracker.pattern.model import Piece, PieceBelow, Round
+from tracker.pattern.round_loops import loops_of_round
 from tracker.plural import number_of
 from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, comes_out, needs_these, weigh
@@ -27,6 +29,40 @@ def base_left_by(round_: Round) -> Base | None:
     return None
 
 
+def with_chain_ahead(base: Base | None, below: Round, line: Line) -> Base | None:
+    """What is there for a row that begins "in 2nd ch from hook", of a chain that the row below ended with: its
+    chains, and what else that row leaves."""
+    first = next((act for act in acts(line.body) if act.role is Role.WORK), None)
+    if base is None or below.plan is None or first is None or not first.from_hook:
+        return base
+    ended = takewhile(lambda act: act.role is Role.STEP, reversed(list(below.plan.acts())))
+    length = next((act.length for act in ended if act.technique is Technique.CHAIN), 0)
+    return Base(base.stitches + length) if length >= first.from_hook else base
+
+
+def over_chain_and_row(line: Line, below: Round, weighed: Weighed) -> tuple[Base, Weighed] | None:
+    """A row that begins with a chain of its own and goes on over the row below, "ch 4, sc in 2nd ch from hook and
+    next 2 ch, sc in each sc across": what is there, and what comes of it; None if it comes out over that chain
+    alone."""
+    row = base_left_by(below)
+    if line.foundation is None or not line.foundation.bases or row is None:
+        return None
+    if line.heading.numbers[:1] != (below.number + 1,) or (weighed_well(weighed) and not line.heading.is_row):
+        return None
+    both = Base(row.stitches + line.foundation.chains)
+    over_both = weigh(replace(line, foundation=None, stated=()), both, weighed.stated)
+    return (
+        (both, over_both)
+        if weighed_well(over_both) and over_both.uses == row.stitches + line.foundation.bases
+        else None
+    )
+
+
+def weighed_well(weighed: Weighed) -> bool:
+    """Whether nothing of a round is in doubt."""
+    return verdict_of(weighed.problems) == "ok"
+
+
 def is_loops_alone(round_: Round) -> bool:
     """Whether a round is nothing but loops of chains held by slip stitches: the stitches that it passes over stay
     free behind them."""
@@ -38,13 +74,23 @@ def is_loops_alone(round_: Round) -> bool:
 def piece_below(piece: Piece) -> PieceBelow | None:
     """What a piece leaves to the next one in the pattern; None if it is made several times, or came to no number."""
     base = base_left_by(piece.rounds[-1]) if piece.rounds and piece.make == 1 else None
-    return PieceBelow(piece.name, piece.rounds[-1].number, base) if base is not None else None
+    counts = tuple((each.number, each.leaves) for each in piece.rounds if each.leaves)
+    return PieceBelow(piece.name, piece.rounds[-1].number, base, counts) if base is not None else None
 
 
-def base_of_piece(below: PieceBelow | None, line: Line) -> tuple[Base | None, list[Problem]]:
-    """What the first round of a piece goes on from: the last round of the piece before, where its words say so, and
-    for asking where nothing else is there and it comes out over that."""
-    if below is None or line.worked_into is not None:
+def base_of_piece(below: PieceBelow | None, line: Line, remarks: Sequence[str]) -> tuple[Base | None, list[Problem]]:
+    """What the first round of a piece goes on from: the round of the piece before whose loops it or a remark over it
+    names, or the last one, where its words say so, and for asking where nothing else is there and it comes out over
+    that."""
+    if below is None:
+        return None, []
+    into = line.worked_into or next(filter(None, map(loops_of_round, (line.text, *remarks))), 0)
+    if into in dict(below.counts):
+        base = Base(dict(below.counts)[into])
+        message = f"goes on from round {into} of '{below.name}', which has {base.stitches}"
+        comes = weighed_well(weigh(line, base))
+        return (base, [note("base-assumed", message, line.instruction)]) if comes else (None, [])
+    if line.worked_into is not None:
         return None, []
     leaves = f"'{below.name}', which leaves {below.base.stitches}"
     if _goes_on(line, below):

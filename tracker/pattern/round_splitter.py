@@ -22,6 +22,7 @@ from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Entry
+from tracker.pattern.round_loops import loops_of_round
 from tracker.rounds.checks import weigh
 
 MAX_LINES = 20_000
@@ -109,6 +110,7 @@ def cut(text: str, context: Context) -> Entries:
         changed = colour_of_line(piece.text, context)
         if changed:
             colour = changed
+            remarks += [piece.text.strip()] * bool(loops_of_round(piece.text))
         elif entries and not remarks and not colour and _is_next_line(entries[-1], piece, context):
             entries[-1] = _joined(entries[-1], piece)
         else:
@@ -154,7 +156,7 @@ _AGAIN = compile_later(
 def _with_its_repeat(piece: Entry, context: Context) -> tuple[Entry, ...]:
     """The round, and apart from it what tells behind it how often it comes again: "... Repeat last row 4 times"."""
     folded = fold(piece.text)
-    match = _AGAIN.search(folded) if "rep" in folded or "rpt" in folded else None
+    match = _AGAIN.search(folded, heading_of(piece.text).end) if "rep" in folded or "rpt" in folded else None
     again = piece.text[match.end() :] if match is not None else ""
     named = read_once(again, context).reference if again else None
     if match is None or named is None or (named.times, named.rounds, named.until) == (1, 0, 0):
