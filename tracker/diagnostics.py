@@ -112,6 +112,7 @@ CODES = {
     "refers": "a line that repeats a round that is not given",
     "refers-to-itself": "a round that repeats itself",
     # Of words that were left out so that the rest could be read.
+    "next-row": "a row with what is worked in the next one behind it",
     "times-lost": "a sign of multiplication, or a word for it, without its number",
     "taken-as-remark": "words that nobody understands were taken as a remark, and the arithmetic agrees",
     "proposal": "a way to read the round that the maker is asked about",
@@ -138,6 +139,7 @@ CODES = {
     "nothing-left": "two things go to the end, and nothing is left for the second",
     "unworked": "stitches are left over",
     "runs-out": "more stitches are used than are there",
+    "share-unclear": "so many over so many more, and not how many go where",
     "share-differs": "what each side has does not come to the total",
     "total-differs": "the instruction makes another number than the total says",
     "spaces-assumed": "the number of spaces to work into was assumed",

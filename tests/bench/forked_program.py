@@ -73,8 +73,17 @@ class ForkedProgram:
         if self.isalive():
             self.kill(signal.SIGKILL)
             self.wait()
-        with suppress(OSError):
-            os.close(self._terminal)
+        self._let_go()
+
+    def _let_go(self) -> None:
+        """Close the terminal, once."""
+        terminal, self._terminal = self._terminal, -1
+        if terminal >= 0:
+            os.close(terminal)
+
+    def __del__(self) -> None:
+        """Thousands of these are made in a run, and a process may have a thousand files open."""
+        self._let_go()
 
 
 def _run(words: Sequence[str], env: Mapping[str, str], cwd: Path, mortal: bool, limit: int | None) -> NoReturn:

@@ -7,7 +7,7 @@ One example in `--pages` is a page of several lines, which goes through the cutt
 pattern files and the loader. Prints examples a second, the slowest example, the peak of memory, and every sort of
 failure with the shortest inputs that showed it (as Python literals). Exit code 0 if nothing failed, 1 otherwise.
 
-The same mutations run 5,000 times in the test suite (tests/pattern/test_fuzz.py), where Hypothesis makes a failing
+The same mutations run 3,000 times in the test suite (tests/rounds/test_fuzz.py), where Hypothesis makes a failing
 input smaller.
 """
 

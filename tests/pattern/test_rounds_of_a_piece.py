@@ -579,11 +579,6 @@ def test_chains_at_the_edge_of_a_row_are_worked_along_before_it(rows: str, there
     assert (last.before, last.leaves, last.verdict) == (there, leaves, "ok")
 
 
-def test_a_round_with_nothing_but_a_yarn_makes_nothing() -> None:
-    rounds = rounds_of(DISK + "Rnd 3 (amber): (12)", YARNS)
-    assert messages(rounds[-1]) == ["there is nothing to make in this round"]
-
-
 def test_nothing_goes_on_from_a_piece_that_is_made_several_times() -> None:
     pattern = loads(BASE.format("make = 2\n") + SIDES.format("Rnd 3: sc in each st around"))
     assert [problem.code for problem in pattern.pieces[1].rounds[0].problems] == ["base-unknown"]

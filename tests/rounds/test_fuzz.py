@@ -63,6 +63,23 @@ def test_a_page_of_mutated_lines_is_sorted_written_and_loaded_in_time(chance: Ra
         read_page(page, terms)
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "fan Rnd >: (sc, hdc in<< next st) rep>> from * around (20)",
+        "Rnd 4: sc in ] picot [ each st (]20)",
+        "Rnd 4: sc in next st, picot,{ } sc in next st",
+    ],
+)
+def test_brackets_that_cross_or_hold_nothing_are_told_of(text: str) -> None:
+    assert report_on(Example(text, 20, "US")).verdict != "ok"
+
+
+def test_more_numbers_than_anything_has_sizes_are_no_totals_of_sizes() -> None:
+    text = f"Rnd 4: sc in each st ({'-'.join(map(str, range(1, 60)))})"
+    assert [report_on(Example(text, before, "US")).verdict for before in (1, 40)] == ["ok", "disagrees"]
+
+
 def test_no_example_needs_much_memory() -> None:
     mutator = Mutator(Random(3), LINES)
     examples = [mutator.example() for _ in range(80)]

@@ -740,7 +740,7 @@ def test_a_page_that_was_translated_calls_its_stitches_otherwise() -> None:
     """
     draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
     assert (draft.title, draft.hook) == ("Six-Leaf Mouse", "3.5 mm")
-    assert dict(draft.words) == {"mesh": "stitch", "meshes": "stitch"}
+    assert dict(draft.words) == {"mesh": "stitch"}
     assert draft.notions == ("Yarn: cotton, 1 ball.", "Hook: E (3.5 mm).")
     (piece,) = loads(as_toml(draft)).pieces
     assert piece.name == "Six-Leaf Mouse" and "to form a ring" in draft.pieces[0].text

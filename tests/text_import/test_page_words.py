@@ -45,7 +45,7 @@ def test_what_a_line_explains(line: str, words: list[tuple[str, str]]) -> None:
         ("dc = single crochet", "US", ()),
         ("rep = repeat", "US", ()),
         ("nx = next", "US", ()),
-        ("cobweb = front loop", "US", ()),
+        ("nearside = front loop", "US", (("nearside", "front loop"),)),
         ("ppi = popcorn increase", "US", (("ppi", "popcorn increase"),)),
         ("KN = knot (ch 2, sl st in first ch)", "US", (("kn", "takes 0, leaves 0"), ("knot", "takes 0, leaves 0"))),
         ("zag = skip 1, hdc in next st, hdc in the skipped st", "US", (("zag", "takes 2, leaves 2"),)),
@@ -252,9 +252,9 @@ def test_fewer_than_three_rounds_that_come_out_say_nothing(typed: str, instead: 
 @pytest.mark.parametrize(
     ("line", "word"),
     [
-        ("aum: aumento (2 sc in the same point)", ("aum", "takes 1, leaves 2")),
-        ("dim = 2 points closed together", ("dim", "takes 2, leaves 1")),
-        ("dim = 2 sc crocheted together", ("dim", "takes 2, leaves 1")),
+        ("aum: aumento (2 sc in the same point)", ("aum", "increase")),
+        ("dim = 2 points closed together", ("dim", "decrease")),
+        ("dim = 2 sc crocheted together", ("dim", "decrease")),
         ("aug: augmentation", ("aug", "augmentation")),
         ("zun = 2 hdc in one mesh", ("mesh", "stitch")),
     ],
@@ -265,3 +265,49 @@ def test_translated_words_are_what_they_are_made_of(line: str, word: tuple[str, 
 
 def test_a_point_of_a_star_is_no_stitch() -> None:
     assert dict(lexicon_of(["star point: 3 sc in the same point"], "US")).get("point") is None
+
+
+ABROAD = {
+    "bv = firm mesh (US: single crochet)": {"bv": "single crochet"},
+    "bv: low stitch, in US double crochet; lv: air loop": {"lv": "air loop"},
+    "hgt (half staff: hdc)": {"hgt": "hdc"},
+    "very flat loop (vfl) = slip stitch": {"very flat loop": "slip stitch", "vfl": "slip stitch"},
+    "q. - eye (loop)      bh = bar (double crochet)": {"q": "stitch", "bh": "double crochet"},
+    "VOR = front strand only": {"vor": "front strand only"},
+    "kłu - thorn (sl st)": {"kłu": "slip stitch"},
+}
+
+
+@pytest.mark.parametrize(("line", "words"), ABROAD.items())
+def test_the_name_of_the_trade_counts_wherever_it_stands(line: str, words: dict[str, str]) -> None:
+    assert {name: full_name(told) for name, told in lexicon_of([line], "US")} == words
+
+
+def full_name(term: str) -> str:
+    return "slip stitch" if term == "sl st" else term
+
+
+def test_a_name_in_the_other_terms_is_told_in_those_of_the_page() -> None:
+    assert lexicon_of(["bv = fixed mesh (UK: double crochet)"], "US") == (("bv", "single crochet"),)
+    assert lexicon_of(["bv = fixed mesh (US sc / UK dc)"], "UK") == (("bv", "dc"),)
+
+
+@pytest.mark.parametrize("line", ["Bag: red (yarn)", "sc = mesh (hdc)"])
+def test_what_names_several_or_nothing_says_nothing(line: str) -> None:
+    assert [name for name, _ in lexicon_of([line], "US") if name in ("bx", "bag", "sc")] == []
+
+
+CHAINED = ["kz = flat mesh (single crochet)", "verd = widen: 2 kz in the same mesh", "afn: lessen, 2 kz together"]
+
+
+def test_words_are_read_by_those_that_the_page_explains_before_or_behind() -> None:
+    told = {"mesh": "stitch", "kz": "single crochet", "verd": "increase", "afn": "decrease"}
+    assert dict(lexicon_of(CHAINED, "US")) == told
+    assert dict(lexicon_of(CHAINED[::-1], "US")) == told
+
+
+def test_an_increase_of_another_stitch_keeps_that() -> None:
+    assert dict(lexicon_of(["hk = hook (half double crochet)", "vm = more: 2 hk in one stitch"], "US")) == {
+        "hk": "half double crochet",
+        "vm": "half double crochet increase",
+    }

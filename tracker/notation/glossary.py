@@ -311,6 +311,7 @@ STITCHES: tuple[Stitch, ...] = (
 BY_ID: dict[str, Stitch] = {stitch.id: stitch for stitch in STITCHES}
 
 
+@cache
 def stitch_words(terms: str) -> dict[str, str]:
     """Every spelling of every stitch in these terms ("US" or "UK"), to its id."""
     words: dict[str, str] = {}

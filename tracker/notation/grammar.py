@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error, note, warning
@@ -113,7 +114,8 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
         return _repeating(line, again, lines)
     cursor.place = 0
     if kinds & TITLING or ".." in text:
-        skip_title(cursor)
+        with suppress(NotUnderstood):  # brackets that cross are told of by what is made
+            skip_title(cursor)
     return _instructing(line, cursor, main)
 
 

@@ -325,6 +325,9 @@ def within(group: str, place: str) -> str:
     return f"{place}{WITHIN}{group}"
 
 
+OF_CHAINS = "ch of "
+"""Stands before how many chains a loop has that each of them is a base of: "each dc and each of the 3 ch"."""
+
 KIND = "kind "
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import LAYERS, Instruction, Item, acts
-from tracker.notation.instructions import CORNER, KIND, PETAL, WITHIN, is_at_corner
+from tracker.notation.instructions import CORNER, KIND, OF_CHAINS, PETAL, WITHIN, is_at_corner
 from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run, Technique, runs
 
 ALONE = "only "
@@ -69,7 +69,7 @@ class Base:
 
     def besides(self, onto: str) -> int | None:
         """How many bases "each st and each ..." adds: spaces of this name, or for "ch" every chain in them."""
-        if onto != "ch":
+        if not is_each_chain(onto):
             return self.count(onto)
         if self.spaces and not self.named:
             return None
@@ -194,6 +194,11 @@ def _is_off_the_row(act: Instruction) -> bool:
         return True
     in_one = act.into is Into.CHAIN or (act.into is Into.STITCH and is_group_name(act.onto))
     return in_one and act.takes > 0 and bool(act.onto)
+
+
+def is_each_chain(onto: str) -> bool:
+    """Whether a base is called by the chains of the loops, and each of them is one."""
+    return onto == "ch" or onto.startswith(OF_CHAINS)
 
 
 def is_on_a_group(act: Act | Instruction) -> bool:

@@ -428,11 +428,11 @@ CHECKS: tuple[Check, ...] = (
 
 
 def nothing_worked(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
-    """A round that only leads to where it begins: the rest of it stands somewhere else."""
-    techniques = {act.technique for act in decision.plan.acts()}
-    leads = techniques & {Technique.SLIP_ACROSS, Technique.CHAIN} and Technique.FASTEN_OFF not in techniques
+    """A round that only leads to where it begins, takes another yarn or turns: the rest of it stands somewhere else,
+    or was not understood, "Rnd 2: V6"."""
+    ends = any(act.technique in (Technique.FASTEN_OFF, Technique.OTHER) for act in decision.plan.acts())
     tally = decision.plan.tally
-    if base is None or not base.stitches or not leads or tally.takes or tally.stitches:
+    if base is None or not base.stitches or ends or tally.takes or tally.stitches:
         return None
     message = f"nothing is worked into the {base.stitches} stitches that are there"
     return warning("unworked", message, decision.line.instruction, "the rest of the round stands elsewhere")

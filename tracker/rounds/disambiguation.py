@@ -35,6 +35,7 @@ from tracker.rounds.agreement import Agreement, agreement
 from tracker.rounds.bases import Base, lies_under_chains, off_the_row
 from tracker.rounds.corners import at_corners, from_corner
 from tracker.rounds.lace import begin_along
+from tracker.rounds.loop_chains import NoSuchLoop, along_loops
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
 
@@ -387,6 +388,10 @@ def decide(line: Line, base: Base | None, stated: Stated | None, *, plainly: boo
         base = base.opened([act.onto for act in acts(line.body)])
     if base is not None and base.spaces == 0:
         line = _between_stitches(line, stated)
+    try:
+        line = along_loops(line, base) if base is not None else line
+    except NoSuchLoop as stop:
+        return Refusal("no-such-base", str(stop))
     readings = candidates(line, base, stated)
     if plainly:
         readings = [candidate for candidate in readings if candidate.reading.is_primary]

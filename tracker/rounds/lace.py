@@ -9,7 +9,7 @@ from typing import Protocol, Self, TypeVar
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Role, Some, Technique, ToEnd, acts
 from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
-from tracker.rounds.bases import ALONE, Base, is_group_name
+from tracker.rounds.bases import ALONE, Base, is_each_chain, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
 
@@ -220,7 +220,9 @@ def _on_sides(item: Item) -> Iterator[str]:
 def _is_off_the_edge(act: Instruction) -> bool:
     if act.from_hook or act.technique is Technique.OTHER_SIDE or act.onto == EACH_SIDE:
         return True
-    return (act.into is Into.CHAIN and act.takes > 0 and not act.onto) or (act.also_spaces and act.onto == "ch")
+    if act.also_spaces and is_each_chain(act.onto):
+        return True
+    return act.into is Into.CHAIN and act.takes > 0 and not act.onto
 
 
 def _is_turned(base: Base, done: list[Instruction]) -> bool:
@@ -441,15 +443,21 @@ def _up_to_first(body: Nodes, walk: Walker) -> Nodes:
     "sc in same sp, *ch 5, sc in next sp; rep from * around, join" (common practice, no source)."""
     along = walk.along
     assert along is not None
-    index = next((index for index, node in enumerate(body) if node.tally.takes), 0)
+    index = next((index for index, node in enumerate(body) if node.tally.takes and not _is_skip(node)), 0)
     last = body[index]
     if not isinstance(last, Run) or last.tally.takes != 1 or walk.begun_with not in last.act.kinds:
         return ()
     name = place_name(last.act)
-    if not index or not name or along.edge.nth(name, along.at, 1) != along.end:
+    for node in body[:index]:
+        along = along.done(node.act, place_name(node.act), node.times) if isinstance(node, Run) else along
+    if not index or not name or along.short or along.edge.nth(name, along.at, 1) != along.end:
         return ()
-    walk.closed = walk.begun_with
+    walk.along, walk.closed = along, walk.begun_with
     return body[:index]
+
+
+def _is_skip(node: Node) -> bool:
+    return isinstance(node, Run) and node.act.role is Role.SKIP
 
 
 def _has_room(walk: Walker, corner: int | None, to_end: ToEnd, after: tuple[Item, ...]) -> bool:

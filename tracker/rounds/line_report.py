@@ -132,8 +132,7 @@ def _uses(report: LineReport, before: int) -> int | None:
 def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:
     verdict = verdict_of(weighed.problems)
     problems = weighed.problems
-    is_empty = weighed.plan is None or (line.heading.numbers != () and not weighed.plan.moves)
-    if verdict == "ok" and is_empty:
+    if verdict == "ok" and weighed.plan is None:
         verdict = "warning" if line.reference else "error"
         if not line.reference:
             problems = (*problems, error("nothing-to-make", "there is nothing to make in this line", NOWHERE))

@@ -8,8 +8,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Role, Some, Spread, Technique, ToEnd
-from tracker.notation.instructions import KIND, SKIPPED
+from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Role, Some, Technique, ToEnd
 from tracker.rounds.bases import (
     Base,
     is_any_group,
@@ -17,10 +16,8 @@ from tracker.rounds.bases import (
     is_off_the_row,
     is_on_a_group,
     off_the_row,
-    takes_beside,
 )
 from tracker.rounds.lace import (
-    Advance,
     begin_along,
     goes_round,
     in_order,
@@ -31,166 +28,7 @@ from tracker.rounds.lace import (
 )
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, repeated, set_in, summed
 from tracker.rounds.slicing import falls_on_first, first_takes
-
-
-class Unsolvable(Exception):
-    """A reading has no numbers; carries why. Never leaves the resolving of a round."""
-
-    def __init__(self, code: str, reason: str) -> None:
-        super().__init__(reason)
-        self.code = code
-        self.reason = reason
-
-
-@dataclass
-class Walk:
-    """What has been taken so far; `stitches` and `spaces` are what there is (None: not known).
-
-    `total` and `hint` are what the pattern states, `foundation` the chains of the line's own, and `side` how many of
-    them the second side does not have for itself. `touched` says that anything was worked into, `elsewhere` that it
-    was another part. `went_round` says that something went to the end, `idle` that nothing was left for what was to
-    go there after it. The rest is what `Solved` tells of the way.
-    """
-
-    base: Base | None
-    total: int | None
-    hint: int | None
-    foundation: int
-    side: int
-    stitches: int | None
-    spaces: int | None
-    taken: int = 0
-    spaces_taken: int = 0
-    groups_taken: int = 0
-    parts_taken: int = 0
-    """Of what is `taken`, the places of other parts: they are no stitches of the row."""
-    made: int = 0
-    touched: bool = False
-    begun: bool = False
-    """The first stitch took a base of its own because it was the first: worked again it takes none."""
-    elsewhere: bool = False
-    both_sides: int | None = None
-    """The most places on both sides of a row that somebody turned the end of; None if nobody did."""
-    colour: str = ""
-    went_round: bool = False
-    idle: bool = False
-    cut: bool = False
-    closed: str = ""
-    begun_with: str = ""
-    """The kind of the first stitch that was made, a chain that stands for one among them."""
-    assumed: bool = False
-    from_total: bool = False
-    spaces_from_total: bool = False
-    along: Advance | None = None
-    """How far it has come along the edge below, where it goes into places whose order is known."""
-    lead: Act | None = None
-    """The slip stitches that led to where the round begins."""
-    unset: tuple[Run, Spread] | None = None
-    """Changes whose places among the plain stitches are to be found when the round is whole."""
-
-    def placed(self, written: Instruction) -> Act:
-        """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
-        before."""
-        takes, into, same_space = written.takes, written.into, written.same_space
-        onto = "" if written.onto.startswith(KIND) or (written.onto == SKIPPED and not self.touched) else written.onto
-        if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
-            takes = 0
-        if into is Into.SAME and not self.touched and written.role is Role.WORK:
-            if self.along is not None and same_space and self.lead is None and not self.along.at:
-                self.along = self.along.in_last_loop()
-            in_space = same_space or (self.lead is not None and is_on_a_group(self.lead))
-            takes, into, same_space = 1, Into.SPACE if in_space else Into.STITCH, False
-            self.begun = True
-        if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
-            into, onto = self.lead.into, self.lead.onto
-        return Act(
-            written.name,
-            written.role,
-            written.makes,
-            takes,
-            into,
-            written.loop,
-            "" if written.role is Role.STEP else self.colour,
-            written.technique,
-            onto,
-            written.from_hook,
-            same_space,
-            written.over_first,
-            written.length,
-        )
-
-    def turn_the_side(self) -> None:
-        """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""
-        if self.foundation:
-            self.stitches = self.foundation + max(self.foundation - self.side, 0)
-        else:
-            if self.stitches is not None:
-                self.both_sides = 2 * (self.stitches + 1)  # a chain has one more loop than it has stitches to work
-            self.stitches = None
-            self.assumed = True
-
-    def work(self, act: Act, times: int, place: str = "") -> None:
-        """Go on by an act, worked so often, into what is called `place` on the edge below."""
-        if self.along is not None:
-            self.along = self.along.done(act, place, times)
-        if act.from_hook and not self.foundation and not self.touched:
-            self.taken += act.from_hook - 1
-        if is_on_a_group(act):
-            self.groups_taken += act.takes * times
-        elif act.into is Into.SPACE:
-            self.spaces_taken += act.takes * times
-        else:
-            self.taken += act.takes * times
-        self.made += act.stitches * times
-        if not self.begun_with and act.stitches:
-            self.begun_with = act.kinds[0]
-        self.parts_taken += act.takes * times if act.into is Into.PART else 0
-        self.elsewhere = self.elsewhere or act.into is Into.PART
-        self.touched = self.touched or act.takes > 0 or act.into is Into.RING
-
-    def copy(self) -> Walk:
-        return replace(self)
-
-    def restore(self, state: Walk) -> None:
-        vars(self).update(vars(state))
-
-    def begins_alike(self, start: Walk) -> bool:
-        """Whether what was read from `start` on would come out the same if it were read from here."""
-        return self.colour == start.colour and self.begun == start.begun
-
-    def rewind(self, start: Walk) -> None:
-        """Back to what had been taken and made at `start`."""
-        self.taken, self.made = start.taken, start.made
-        self.spaces_taken, self.groups_taken = start.spaces_taken, start.groups_taken
-        self.parts_taken = start.parts_taken
-
-    def advance(self, nodes: list[Node]) -> None:
-        """Go on by what these nodes take and make."""
-        tally = summed(node.tally for node in nodes)
-        spaces, groups = off_the_row(tuple(nodes))
-        self.taken += tally.takes - spaces - groups
-        self.spaces_taken += spaces
-        self.groups_taken += groups
-        self.parts_taken += takes_beside(tuple(nodes)) - spaces - groups
-        self.made += tally.stitches
-
-    def unworked(self) -> int:
-        """Bases left over. Stitches passed over on the way between spaces are not left over."""
-        if self.along is not None:
-            return -self.along.short
-        if self.stitches is None and self.both_sides is not None:
-            return min(0, self.both_sides - (self.taken - self.parts_taken))
-        if self.stitches is None or not (self.touched or self.taken):
-            return 0
-        if self.elsewhere and self.foundation:
-            return 0
-        if self.elsewhere:
-            return min(0, self.stitches - (self.taken - self.parts_taken))
-        if not self.spaces_taken and not self.groups_taken:
-            return self.stitches - self.taken
-        if self.taken > self.stitches:
-            return self.stitches - self.taken
-        return 0 if self.spaces is None else min(0, self.spaces - self.spaces_taken)
+from tracker.rounds.walk import Unsolvable, Walk
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +61,11 @@ class Solved:
         return self.plan is not None and self.unworked == 0 and not self.cut and not self.idle
 
 
+MOST_ENDS = 24
+"""How often a line may go to the end of the round; each of several parts is gone around once, and nobody joins so
+many."""
+
+
 def solve(
     body: tuple[Item, ...],
     base: Base | None,
@@ -241,6 +84,8 @@ def solve(
     below = Base(foundation, 0) if foundation else base
     stitches, spaces = (below.stitches, below.spaces) if below else (None, None)
     walk = Walk(base, total, hint, foundation, other_side, stitches, spaces)
+    if (ends := goes_round(body)) > MOST_ENDS:
+        return Solved(None, refusal=f"this goes to the end of the round {ends} times", refusal_code="open-inside")
     walk.along = begin_along(body, base) if is_off_the_row(body) and not foundation else None
     try:
         nodes = _sequence(body, (), walk, top=True)
@@ -249,6 +94,7 @@ def solve(
     if walk.unset is not None:
         nodes = set_in(nodes, *walk.unset)
     nodes = in_order(nodes, body, walk.along) if walk.along is not None else nodes
+    nodes += walk.left_out
     plan = Plan(tuple(nodes), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
@@ -277,6 +123,9 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
     act = walk.placed(item.act)
     if act.technique is Technique.OTHER_SIDE:
         walk.turn_the_side()
+    if act.technique is Technique.LEAVE and act.length:
+        walk.work_only_on(act.length, replace(act, role=Role.SKIP, length=0))
+        return []
     place = place_name(act, also_spaces=item.act.also_spaces) if walk.along is not None else ""
     if walk.along is not None and act.technique in (Technique.SLIP_ACROSS, Technique.JOIN) and not walk.touched:
         walk.lead = act if act.into is not Into.NOTHING else walk.lead

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Some, ToEnd
+from tracker.lazy_dataclass import replace
+from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Role, Some, ToEnd
 from tracker.notation.instructions import MAIN, leaving, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, bracket_remark, rest_of_clause, says_counting
 from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
-from tracker.notation.token_kinds import MADE, STOPS, T
+from tracker.notation.token_kinds import HEADS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
@@ -53,8 +54,12 @@ _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER NEXT] | ORDINAL NOUN)")
 """ "sc in next 8 sts, leaving the last 2 sts unworked", "omit the first st, 12 sc, leave the last st" """
 
-ON_THESE = PhrasePattern("WORK? [IN OVER] [SAME NOUN]+ NUMBER BASES (?= STOPS | $)")
-""" "10 sc, turn and work on these 10 sts only" """
+ON_THESE = PhrasePattern(
+    "WORK? [IN OVER] [SAME NOUN]+ NUMBER BASES (?= STOPS | COLON | $)"
+    " | WORK [IN OVER] [SAME ORDINAL NOUN]* NUMBER BASES"
+    " (?= [COMMA COLON] WORD? (STEP | TURN | NUMBER? [CHAIN HEADS]))"
+)
+""" "10 sc, turn and work on these 10 sts only", "Working on first 10 sts only, sc across" """
 
 _STOPPING_BEFORE = PhrasePattern("(?= [WORD END]) STOPPING NUMBER BASES [WORD FROM]+ [END AROUND]")
 """ "sc across, stopping 3 sts before end" """
@@ -154,14 +159,23 @@ def same_again(cursor: Cursor, _items: list[Item], _until: int) -> bool:
 
 
 def on_these_only(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """work on these n BASE only: the others are left; not taken if other than n were made"""
+    """work on these n BASE only: the others are left; not taken if other than n were made. Before all else it says
+    how far the row goes"""
     start = cursor.place
     words = cursor.take_phrase(ON_THESE)
     number = next((word.number for word in words if word.kind is T.NUMBER), 0)
-    if not words or _made_so_far(items) not in (None, number):
+    made = _made_so_far(items)
+    left = leaving(cursor.span(start))
+    if words and made == 0 and not cursor.depth:
+        items.append(Some(replace(left, role=Role.STEP, length=number)))
+        return True
+    if not words or made not in (None, number):
         cursor.place = start
         return False
-    items.append(Some(leaving(cursor.span(start)), ToEnd()))
+    if any(word.kind in HEADS and word.value != "sl st" for word in cursor.tokens[cursor.place :]):
+        message = f"what stands behind '{cursor.words(start)}' is worked in the next row"
+        raise cursor.fail("next-row", message, cursor.span(start), "write it as a row of its own")
+    items.append(Some(left, ToEnd()))
     return True
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, ToEnd
-from tracker.notation.instructions import SKIPPED
+from tracker.notation.instructions import OF_CHAINS, SKIPPED
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
@@ -400,8 +400,7 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     start = cursor.place
     cursor.take()
     cursor.skip(T.IN, T.EACH, T.OF)
-    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
-        cursor.take()
+    number = cursor.number() if cursor.at(T.NUMBER) and not _is_one_space(cursor) else 0
     other = base(cursor, ToEnd())
     if other is None or cursor.at(T.FROM):
         cursor.place = start
@@ -409,7 +408,7 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     if other.into is where.into:
         return where  # "each st and each bobble": all of them are stitches
     besides = where if other.into is Into.STITCH else other
-    onto = "ch" if besides.into is Into.CHAIN else besides.onto
+    onto = besides.onto if besides.into is not Into.CHAIN else f"{OF_CHAINS}{number}" if number else "ch"
     return replace(where, into=Into.STITCH, also_spaces=True, onto=onto)
 
 

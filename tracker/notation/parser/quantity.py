@@ -315,10 +315,10 @@ def _in_one_stitch_or_the_same(last: Item) -> Item:
     return Choice(ChoiceKind.COUNT, (Option((last,)), in_one_stitch), "in same st")
 
 
-def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_first: bool) -> Item:
+def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_first: bool, is_in_all: bool) -> Item:
     """The items `often` over where the words leave open whether they were worked once already ("rep 5 times").
 
-    `besides_first`: that is the likelier reading.
+    `besides_first`: that is the likelier reading. `is_in_all`: it is an unlikely one ("and so 5 times").
     """
     if isinstance(often.times, ToEnd) or often.besides:
         return repeated(body, often, span)
@@ -328,7 +328,7 @@ def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_
         f"read the repeat as {count} more times, {count + 1} in all, because that uses the stitches that are there"
     )
     in_all = Option((repeated(body, often, span),), all_why)
-    besides = Option((repeated(body, Often(often.times, besides=True), span),), more_why)
+    besides = Option((repeated(body, Often(often.times, besides=True), span),), more_why, rescue=is_in_all)
     return Choice(ChoiceKind.REPEAT, (besides, in_all) if besides_first else (in_all, besides), span)
 
 

@@ -150,14 +150,20 @@ def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, bes
     as written most likely comes on top of the number of times.
     """
     first = cursor.place
-    cursor.accept(T.REPEAT, T.WORK)
+    word = cursor.accept(T.REPEAT, T.WORK)
+    is_in_all = word is not None and word.kind is T.REPEAT and word.text.startswith(_SO)
     starred = _part_named(cursor)
     cursor.take_phrase(_SO_MANY_STITCHES)
     often = how_often_repeated(cursor)
     starred = from_where(cursor) or starred
     span = group.span.to(cursor.span(first))
     cut = early_end(cursor, group, early)
-    return cut_short(repeated_again(group.body, often, span, besides_first=starred and besides_first), cut)
+    again = repeated_again(group.body, often, span, besides_first=starred and besides_first, is_in_all=is_in_all)
+    return cut_short(again, cut)
+
+
+_SO = ("and so", "so on", "and on")
+"""What leads to how often in all: "1 sc, inc - and so 6x" """
 
 
 def from_where(cursor: Cursor) -> bool:

@@ -301,7 +301,7 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             return None
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
-        if kind in PAUSES or (kind is T.DASH and body[index - 1].kind in (T.CLOSE, T.NUMBER)):
+        if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
             kinds = _sentence_kinds(body[index + 1 :])
             if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
                 return None

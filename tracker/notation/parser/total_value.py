@@ -157,7 +157,15 @@ def _behind_the_sum(words: list[Token]) -> list[Token]:
 def _are_sizes(entries: list[_Entry]) -> bool:
     """ "30 (36, 42) sts": one total for each size."""
     sorts = [entry.sort for entry in entries]
-    return len(sorts) > 1 and set(sorts[:-1]) == {_Sort.PLAIN} and sorts[-1] in (_Sort.PLAIN, _Sort.STITCH)
+    return (
+        1 < len(sorts) <= _MOST_SIZES
+        and set(sorts[:-1]) == {_Sort.PLAIN}
+        and sorts[-1] in (_Sort.PLAIN, _Sort.STITCH)
+    )
+
+
+_MOST_SIZES = 20
+"""Sizes of a garment from a premature baby's to the largest man's; a line is read once for each."""
 
 
 def _sum_of(sort: _Sort, entries: list[_Entry]) -> int | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
@@ -12,26 +12,34 @@ from tracker.normalize import fold
 from tracker.notation.ast import Technique, acts
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.context import Context, OwnWord
+from tracker.notation.glossary import full_name
 from tracker.notation.lexer import scan
-from tracker.notation.own_words import MOST_WORDS, meaning_of
+from tracker.notation.own_words import MOST_WORDS, Meaning, meaning_of, own_word
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import meaning, phrase_words
+from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
 from tracker.pattern.text_import.sections import is_label
 from tracker.rounds.checks import weigh
 
-_ITEMS = compile_later(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s)))\s*")
+_ITEMS = compile_later(
+    r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s))"
+    r"|(?<=\S)\s{3,}(?=[A-Za-z][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"
+)
 _SIGNED = compile_later(
-    r"^[^\w(]*(?P<short>\(?[A-Za-z][\w()/' -]{0,24}?)\s*"
+    r"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{0,24}?\.?)\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
     r"(?P<meaning>[A-Za-z(\d].*)$"
 )
 _UNSIGNED = compile_later(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[A-Za-z][A-Za-z -]+\S?)$")
 _NAMED = compile_later(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
+_GLOSSED = compile_later(r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,13}\.?)\s*\((?P<meaning>[^()]{2,60})\)\W*$")
+"""A word with what it means in brackets, "mp (medium point: sc)", where that is known and the word is not."""
 _BRACKETED = compile_later(r"\s*[(\[].*?(?:[)\]]|$)")
 _LABEL = compile_later(
-    r"^[^\w(]*(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*(?=\S+\s*(?:=|\s[-–—]\s))"
+    r"^[^\w(]*(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*"
+    r"(?=\S+\s*(?:=|\s[-–—]\s|\([^()]*\)\s*[;,]))"
 )
 """What a list on one line is called, "Abbreviations (US): ch - chain, sc - single crochet"."""
 _EXPLAINS = compile_later(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
@@ -52,6 +60,44 @@ class PageWord:
     def core(self) -> str:
         """The meaning without what explains it: "puff stitch (see note)" is a puff stitch."""
         return _EXPLAINS.sub("", _BRACKETED.sub(" ", fold(self.meaning))).strip(" -.*")
+
+    def term(self, terms: str) -> str:
+        """The name of the trade that the meaning gives, in these terms: what it begins with, or one behind that;
+        "" if it gives none."""
+        first = meaning_of(self.core, terms)
+        if min(map(len, self.names), default=0) <= _LONGEST_FOR_STITCH and _names_any_stitch(self):
+            return "stitch"
+        if first is not None and first.kind not in _OF_ANY_STITCH and first.value != FILET_MESH:
+            return self.core
+        inside = term_in(self.meaning, terms) if len(self.names[0].split()) == 1 else ""
+        return inside or (self.core if first is not None and first.value != FILET_MESH else "")
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The word, folded, and what stands in brackets beside it: "very low point (vlp)"."""
+        beside = re.findall(r"\(([^\W\d_]{1,8})\)", fold(self.short))
+        forms = (" ".join(phrase_words(name)) for name in (re.sub(r"\(.*?\)", "", fold(self.short)), *beside))
+        return tuple(dict.fromkeys(filter(None, forms)))
+
+
+_OF_ANY_STITCH = (T.NOUN, T.SPACE)
+"""Words that translated pages have in the names of stitches: "post (double crochet)", "air loop"."""
+
+_LONGEST_FOR_STITCH = 2
+"""Letters that are short for "stitch" in other languages, "M = stitch"; what is longer titles a list of stitches."""
+
+_CALLED_STITCH = frozenset(("mesh", "meshes", "point", "points", "loop", "loops", "eye", "eyes"))
+"""German "Masche", French "maille", Spanish "punto", Russian "petlya", Polish "oczko" as they are translated by hand:
+stitches (common practice, no source)."""
+
+
+def _names_any_stitch(word: PageWord) -> bool:
+    """Whether one or two letters are short for a stitch of any sort: "o. - eye (loop)", "m = mask (stitch)"."""
+    parts = [part.text for part in parts_of(word.meaning)]
+    nouns = [meaning_of(text, "US") for text in parts]
+    named = all(noun is None or noun.kind in _OF_ANY_STITCH or noun.value == FILET_MESH for noun in nouns)
+    called = parts[:1] != [] and parts[0] in _CALLED_STITCH
+    return named and (called or any(noun is not None and noun.kind is T.NOUN for noun in nouns))
 
 
 def words_in(line: str) -> tuple[PageWord, ...]:
@@ -74,10 +120,7 @@ def _items(line: str) -> list[str]:
 
 
 def _item(part: str) -> PageWord | None:
-    for pattern in (_SIGNED, _NAMED, _UNSIGNED):
-        match = pattern.match(part.strip())
-        if match is None or len(match["short"].split()) > _LONGEST_SHORT:
-            continue
+    for pattern, match in _matches(part):
         if pattern is _UNSIGNED and not _may_be_short_for(match["short"], match["meaning"]):
             continue  # "Hanging loop" is no abbreviation
         if pattern is _NAMED and re.search(r"\d|^(?:make|x)\b", match["short"]):
@@ -85,11 +128,21 @@ def _item(part: str) -> PageWord | None:
         word = PageWord(match["short"].strip(), match["meaning"].strip())
         if not _is_word(word.short):
             continue
-        if is_term(word.core):
+        if is_term(word.core) and pattern is not _GLOSSED:
+            return word
+        if pattern in (_SIGNED, _GLOSSED) and not is_term(word.names[0]) and word.term("US"):
             return word
         if pattern is _SIGNED and is_term(fold(word.short)) and not any(c.isdigit() for c in word.meaning):
             return word
     return None
+
+
+def _matches(part: str) -> Iterator[tuple[re.Pattern[str], re.Match[str]]]:
+    """The ways in which a part of a line may explain a word."""
+    for pattern in (_SIGNED, _NAMED, _GLOSSED, _UNSIGNED):
+        match = pattern.match(part.strip())
+        if match is not None and len(_BRACKETED.sub("", match["short"]).split()) <= _LONGEST_SHORT:
+            yield pattern, match
 
 
 def _may_be_short_for(short: str, full: str) -> bool:
@@ -105,6 +158,8 @@ def _is_word(short: str) -> bool:
     """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", no number,
     "Six-Point Star", and no beginning, "Start: magic loop"."""
     folded = fold(short)
+    if folded.count("(") != folded.count(")"):
+        return False
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
         return False
     kinds = {token.kind for token in scan(folded, "US")}
@@ -119,31 +174,106 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
     """The words that the lines explain and that are not known already as what they say, each as first explained.
 
     A stitch that is known as another one keeps its meaning: what a page says against the trade is more likely in the
-    other terms, or a slip (`contrary_words` tells of it). An increase is what the page makes of it, "inc = 3 sc in
-    one stitch", as it says so in numbers.
+    other terms, or a slip (`contrary_words` tells of it); but one or two letters are what the page says. An increase
+    is what the page makes of it, "inc = 3 sc in one stitch", as it says so in numbers.
     """
     lines = tuple(lines)
-    called = dict(called for line in lines for called in _called_so(line, terms))
-    stitches = tuple(OwnWord(name, explanation) for name, explanation in called.items())
     lexicon: dict[str, str] = {}
     for line in lines:
         for word in words_in(line):
-            short = " ".join(phrase_words(re.sub(r"\(.*?\)", "", fold(word.short))))
-            meaning, usual = meaning_of(word.core, terms), meaning_of(short, terms)
-            if meaning is None or meaning == usual or (usual is not None and usual.kind in HEADS):
-                continue
-            most = MOST_WORDS if meaning.kind in HEADS else int(meaning.kind in (T.CHAIN, T.RING))
-            if meaning.kind is T.NOUN:
-                most = int(len(short) <= _LONGEST_FOR_STITCH)
-            if short and len(short.split()) <= most:
-                lexicon.setdefault(short, word.core)
-        for name, explanation in (*_made_so(line, terms, stitches), *_changed_so(line, terms)):
+            for name, term in _explained(word, terms):
+                lexicon.setdefault(name, term)
+    called = {noun: "stitch" for line in lines for noun in _called_so(line, terms) if noun not in lexicon}
+    for line in lines:
+        for name, explanation in (*_made_so(line, terms, _own(called, terms)), *_changed_so(line, terms)):
             lexicon.setdefault(name, explanation)
-    return tuple({**called, **lexicon}.items())
+    for _ in range(_PASSES):
+        words = _own(_with_plurals({**called, **lexicon}, lines, terms), terms)
+        changes = dict(change for line in lines for change in _made_into(line, terms, words))
+        if changes.items() <= lexicon.items():
+            break
+        lexicon.update(changes)
+    return tuple(_with_plurals({**called, **lexicon}, lines, terms).items())
 
 
-_LONGEST_FOR_STITCH = 2
-"""Letters that are short for "stitch" in other languages, "M = stitch"; what is longer titles a list of stitches."""
+def _with_plurals(lexicon: Mapping[str, str], lines: Sequence[str], terms: str) -> dict[str, str]:
+    """The words, each followed by its forms for several, "meshes", "varetas", that the lines have."""
+    text = fold(" ".join(lines)) if lexicon else ""
+    forms: dict[str, str] = {}
+    for name, explanation in lexicon.items():
+        forms[name] = explanation
+        for form in (f"{name}s", f"{name}es"):
+            is_free = form not in lexicon and meaning_of(form, terms) is None
+            if len(name) >= _SHORTEST_WITH_PLURAL and is_free and re.search(rf"\b{re.escape(form)}\b", text):
+                forms[form] = explanation
+    return forms
+
+
+_SHORTEST_WITH_PLURAL = 2
+"""Letters of a word that has another form for several."""
+
+_PASSES = 2
+"""How often words are read by those explained before them: "aum: 2 pb in one point" by "pb: sc" (and once more)."""
+
+
+def _own(lexicon: Mapping[str, str], terms: str) -> tuple[OwnWord, ...]:
+    return tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon.items())))
+
+
+def _explained(word: PageWord, terms: str) -> Iterator[tuple[str, str]]:
+    """The names of the word with what they mean, as far as a page may say so."""
+    term = word.term(terms)
+    meaning = meaning_of(term, terms) if term else None
+    if meaning is None:
+        return
+    most = MOST_WORDS if meaning.kind in HEADS else int(meaning.kind in _SHORT_ALONE)
+    if meaning.kind is T.NOUN:
+        most = int(max(map(len, word.names)) <= _LONGEST_FOR_STITCH)
+    for name in word.names:
+        usual = meaning_of(name, terms)
+        is_kept = usual is not None and usual.kind in HEADS and not _is_of_the_page(name, usual)
+        if meaning != usual and not is_kept and len(name.split()) <= most and not any(map(str.isdigit, name)):
+            yield name, term
+
+
+_SHORT_ALONE = (T.CHAIN, T.RING, T.LOOP)
+"""What one word may be short for, but no phrase."""
+
+
+def _is_of_the_page(name: str, usual: Meaning | None) -> bool:
+    """Whether a page may call another thing so: one or two letters that no plain stitch of the trade has."""
+    return usual is None or (len(name) <= _OF_THE_PAGE and usual.kind is not T.STITCH)
+
+
+_OF_THE_PAGE = 2
+"""Letters of a word that pages use for what they like, "v = double crochet", "ms = single crochet"."""
+
+
+def _made_into(line: str, terms: str, words: tuple[OwnWord, ...]) -> Iterator[tuple[str, str]]:
+    """The increases and decreases that the line explains by how they are made: "aum: augment, 2 pb in one point"."""
+    for word in _pairs(line):
+        if not all(_is_of_the_page(name, meaning_of(name, terms)) for name in word.names):
+            continue
+        changed = _change_made(word, terms, words)
+        if changed:
+            yield from ((name, changed) for name in word.names if not any(map(str.isdigit, name)))
+
+
+def _change_made(word: PageWord, terms: str, words: tuple[OwnWord, ...]) -> str:
+    """The increase or decrease that the end of an explanation makes: "lessen: 2 v together"; "" if it makes none."""
+    making = [part.text for part in parts_of(word.meaning)][-1:]
+    made = _made_of(making[0], terms, words) if making and _OF_ONE_PLACE.search(making[0]) else None
+    change = _CHANGES.get((made.takes, made.leaves), "") if made is not None else ""
+    kind = next(iter(made.kinds)) if made is not None and len(made.kinds) == 1 else ""
+    if not change or not kind or kind == "sc":
+        return change if kind else ""
+    named = f"{full_name(kind, terms)} {change}"
+    return named if meaning_of(named, terms) is not None else ""
+
+
+_OF_ONE_PLACE = compile_later(r"^\D*\b2\b.*(?:\b(?:same|one|1|next|single)\b|tog)")
+_CHANGES = {(1, 2): "increase", (2, 1): "decrease"}
+"""By the places that are taken and the stitches that are left; of sc it is the one that the trade means."""
 
 
 def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
@@ -178,19 +308,19 @@ _BUNCH_NAMED = compile_later(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
 """The name in full in front of how it is made, "cluster: dc 3 together"."""
 
 
-def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
+def _called_so(line: str, terms: str) -> Iterator[str]:
     """What a translated page calls a stitch, by its word for one of them, "sc = tight mesh", or by what is worked
     into it, "aum: 2 sc in the same point"."""
-    for part in _items(line):
-        match = _SIGNED.match(part.strip())
-        short, explanation = (fold(match["short"]), fold(match["meaning"])) if match is not None else ("", "")
-        called, usual = _CALLED_ABROAD.search(explanation), meaning_of(short, terms) if short else None
-        if called is None or called["noun"] in short:
-            continue
-        is_one = _WORKED_INTO.search(explanation) if usual is None else usual.kind in (T.STITCH, T.INC, T.DEC)
-        if is_one:
-            yield called["noun"], "stitch"
-            yield f"{called['noun']}es" if called["noun"] == "mesh" else f"{called['noun']}s", "stitch"
+    for word in _pairs(line):
+        explanation = fold(word.meaning)
+        usual = meaning_of(word.names[0], terms)
+        called, worked = _CALLED_ABROAD.search(explanation), _WORKED_INTO.search(explanation)
+        of_stitch = worked is not None or (usual is not None and usual.kind in (T.STITCH, T.INC, T.DEC))
+        noun = called["noun"] if called is not None and of_stitch else ""
+        if not noun and worked is not None and meaning_of(worked["noun"] or worked["several"], terms) is None:
+            noun = worked["noun"] or worked["several"]
+        if noun and noun not in word.names[0].split():
+            yield noun
 
 
 _CALLED_ABROAD = compile_later(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
@@ -199,9 +329,20 @@ source)."""
 
 
 _WORKED_INTO = compile_later(
-    r"\b\d+ (?:\w+ )?in(?:to)? (?:the )?(?:same|one) (?:mesh|point)|\b\d+ (?:mesh|point)e?s (?:\w+ )?together"
+    r"\b\d+ ?(?:\w+ )?in(?:to)? (?:the )?(?:same|one) (?:base )?(?P<noun>[^\W\d_]{1,10})\b(?!\W*\w)"
+    r"|\b\d+ (?P<several>[^\W\d_]{1,10}?)(?:e?s)? (?:\w+ )?together"
 )
 """What only stitches are, "2 sc in the same point", where the word before it is not known."""
+
+
+def _pairs(line: str) -> Iterator[PageWord]:
+    """The words and their meanings in a line that is no round, by their signs alone."""
+    if heading(fold(line)).end:
+        return
+    for part in _items(line[:_LONGEST_LINE]):
+        match = _SIGNED.match(part.strip()) or _GLOSSED.match(part.strip())
+        if match is not None and _is_word(match["short"]):
+            yield PageWord(match["short"].strip(), match["meaning"].strip())
 
 
 def contrary_words(lines: Iterable[str], terms: str) -> tuple[PageWord, ...]:
@@ -242,24 +383,39 @@ _ALL_LETTERS = compile_later(r"[a-z ]{2,}")
 
 def _takes_and_leaves(making: str, terms: str, stitches: tuple[OwnWord, ...] = (), *, closes: bool = False) -> str:
     """What is made in these words as the pattern file has it; "" if they do not say it to the last word. What
-    `closes` several stitches together is known to do so over several places.
+    `closes` several stitches together is known to do so over several places."""
+    made = _made_of(making, terms, stitches, closes=closes)
+    return f"takes {made.takes}, leaves {made.leaves}" if made is not None else ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Making:
+    """What is made in some words: the places that it takes, the stitches that it leaves, and of which sorts."""
+
+    takes: int
+    leaves: int
+    kinds: frozenset[str]
+
+
+def _made_of(making: str, terms: str, stitches: tuple[OwnWord, ...], *, closes: bool = False) -> _Making | None:
+    """What is made in one place, or over a few, if the words say nothing else.
 
     What is all chains and slip stitches hangs on the round and takes no place of it.
     """
     line = read_line(making, Context(terms=terms, words=stitches))
     if not line.is_readable or line.remarks or line.stated or line.heading.end:
-        return ""
+        return None
     techniques = {act.technique for act in acts(line.body)}
     plan = weigh(line, None).plan
-    made = {kind for kind, _ in plan.tally.kinds} if plan is not None else set()
-    if plan is None or not made:
-        return ""
-    if made <= {"chain", "sl st"}:
-        return "takes 0, leaves 0"
-    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes or made == {"sc"} else _OF_A_ROUND):
-        return ""
+    kinds = frozenset(kind for kind, _ in plan.tally.kinds) if plan is not None else frozenset()
+    if plan is None or not kinds:
+        return None
+    if kinds <= {"chain", "sl st"}:
+        return _Making(0, 0, kinds)
+    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes or kinds == {"sc"} else _OF_A_ROUND):
+        return None
     in_one_place = plan.uses > 0 and not plan.tally.spaces and _MOST_MADE >= plan.leaves > 0
-    return f"takes {plan.uses}, leaves {plan.leaves}" if in_one_place else ""
+    return _Making(plan.uses, plan.leaves, kinds) if in_one_place else None
 
 
 _OF_A_ROUND = frozenset((Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN))
@@ -289,7 +445,7 @@ def names_in(line: str) -> tuple[PageWord, ...]:
         word = PageWord(match["short"].strip(), match["meaning"].strip())
         if _is_known(word.short) or not _is_word(word.short):
             continue
-        if word.core and not is_term(word.core):
+        if word.core and not is_term(word.core) and not word.term("US"):
             words.append(word)
     return tuple(words)
 
