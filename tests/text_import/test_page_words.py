@@ -13,6 +13,7 @@ import pytest
 from tracker.cli.main import main
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.text_import.draft_assembly import from_text
+from tracker.pattern.text_import.foreign_words import foreign_words
 from tracker.pattern.text_import.page_words import contrary_words, lexicon_of, names_in, words_in
 from tracker.pattern.toml_writer import as_toml
 
@@ -215,13 +216,13 @@ def test_a_stitch_that_the_page_explains_as_another_one_is_told() -> None:
 
 UNTOLD = """Little pear
 R1. 7 sc in a magic ring (7)
-R2. 7 zun (14)
-R3. (1 sc, 1 zun) x 7 (21)
-R4. (2 sc, 1 zun) x 7 (28)
+R2. 7 wup (14)
+R3. (1 sc, 1 wup) x 7 (21)
+R4. (2 sc, 1 wup) x 7 (28)
 R5-R8. 28 sc (28)
-R9. (2 sc, 1 abn) x 7 (21)
-R10. (1 sc, 1 abn) x 7 (14)
-R11. 7 abn (7)
+R9. (2 sc, 1 nar) x 7 (21)
+R10. (1 sc, 1 nar) x 7 (14)
+R11. 7 nar (7)
 """
 
 
@@ -230,23 +231,23 @@ def test_a_word_that_no_line_explains_is_what_the_sums_of_its_rounds_say(
 ) -> None:
     found = from_text(UNTOLD, "US")
     assert [(word.phrase, word.meaning, word.rounds) for word in found.by_sums] == [
-        ("zun", "increase", 3),
-        ("abn", "decrease", 3),
+        ("wup", "increase", 3),
+        ("nar", "decrease", 3),
     ]
     pattern = loads(as_toml(found.draft))
     assert [round_.leaves for round_ in pattern.pieces[0].rounds][-4:] == [28, 21, 14, 7]
     assert all_problems(pattern) == []
     (tmp_path / "pear.txt").write_text(UNTOLD, encoding="utf-8")
     main(["read", str(tmp_path / "pear.txt"), "--terms", "US"])
-    assert "'zun' is increase, as the sums of 3 rounds say" in capsys.readouterr().err
+    assert "'wup' is increase, as the sums of 3 rounds say" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
     ("typed", "instead"),
-    [("R4. (2 sc, 1 zun) x 7 (28)\n", ""), ("(28)", "(35)"), ("1 zun", "1 zun, 1 zun"), ("zun (14)", "zun (7)")],
+    [("R4. (2 sc, 1 wup) x 7 (28)\n", ""), ("(28)", "(35)"), ("1 wup", "1 wup, 1 wup"), ("wup (14)", "wup (7)")],
 )
 def test_fewer_than_three_rounds_that_come_out_say_nothing(typed: str, instead: str) -> None:
-    assert "zun" not in [word.phrase for word in from_text(UNTOLD.replace(typed, instead), "US").by_sums]
+    assert "wup" not in [word.phrase for word in from_text(UNTOLD.replace(typed, instead), "US").by_sums]
 
 
 @pytest.mark.parametrize(
@@ -311,3 +312,50 @@ def test_an_increase_of_another_stitch_keeps_that() -> None:
         "hk": "half double crochet",
         "vm": "half double crochet increase",
     }
+
+
+FOREIGN = """Kleine Birne
+R1. 6 fM in fr (6)
+R2. 6 zun (12)
+R3. (1 fM, 1 zun) x 6 (18)
+R4. 18 fM (18)
+R5. (2 fM, 1 zun) x 6 (24)
+R6. 24 fM (24)
+R7. (2 fM, 1 abn) x 6 (18)
+R8. (1 fM, 1 abn) x 6 (12)
+R9. 6 abn (6)
+R10. 6 fM, 1 km
+"""
+
+
+def test_the_language_tells_which_stitch_the_sums_cannot(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    page = from_text(FOREIGN, "UK")
+    assert dict(page.draft.words) == {
+        "fm": "double crochet",
+        "zun": "increase",
+        "abn": "decrease",
+        "fr": "ring",
+        "km": "sl st",
+    }
+    pattern = loads(as_toml(page.draft))
+    assert [round_.leaves for round_ in pattern.pieces[0].rounds][:9] == [6, 12, 18, 18, 24, 24, 18, 12, 6]
+    (tmp_path / "birne.txt").write_text(FOREIGN, encoding="utf-8")
+    main(["read", str(tmp_path / "birne.txt"), "--terms", "US"])
+    assert "'fm' is single crochet, as German pages have it and as the sums of" in capsys.readouterr().err
+
+
+def test_a_stitch_of_no_language_is_one_in_each_and_asked_for() -> None:
+    page = from_text(FOREIGN.replace("fM", "wup").replace("zun", "sip").replace("abn", "tuk"), "US")
+    assert {word.phrase: word.meaning for word in page.by_sums} == {
+        "wup": "takes 1, leaves 1",
+        "sip": "increase",
+        "tuk": "decrease",
+    }
+    assert next(word.sentence for word in page.by_sums if word.phrase == "wup").endswith("say: which one?")
+
+
+def test_languages_that_do_not_agree_name_no_stitch() -> None:
+    """Danish "st" words apart, two languages have "km" and "lm"; of "hst" and "xx" no two are of one language."""
+    assert foreign_words({"xx": ""}, ["xx", "hst"], "US") == {}
+    assert foreign_words({"fm": "increase"}, ["fm", "lm"], "US") == {}
+    assert foreign_words({"fm": ""}, ["fm", "lm"], "US")["lm"][0] == "chain"

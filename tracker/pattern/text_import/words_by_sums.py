@@ -1,11 +1,11 @@
-"""Words that a page never explains, read by the sums of its rounds: "aum" is an increase where several rounds come
-out over nothing else."""
+"""Words that a page never explains, read by the sums of its rounds: "aum" is an increase, "pb" one stitch in each,
+where several rounds come out over nothing else. Which stitch that is, the language of the page tells."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from itertools import chain
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain, product
 
 from tracker.diagnostics import verdict_of
 from tracker.lazy_dataclass import dataclass, replace
@@ -16,26 +16,35 @@ from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import PAUSES, T
+from tracker.pattern.text_import.foreign_words import foreign_words
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import weigh
 
 
 @dataclass(frozen=True, slots=True)
 class WordBySums:
-    """A word, what it is read as, and how many rounds come out by that."""
+    """A word, what it is read as, how many rounds come out by that, and the language that has it, if that told."""
 
     phrase: str
     meaning: str
     rounds: int
+    language: str = ""
 
     @property
     def sentence(self) -> str:
         """What is said of it to the maker."""
-        return f"'{self.phrase}' is {self.meaning}, as the sums of {self.rounds} rounds say"
+        if self.meaning == PLAIN:
+            return f"'{self.phrase}' is some stitch, one in each, as the sums of {self.rounds} rounds say: which one?"
+        sums = f"as the sums of {self.rounds} rounds say" if self.rounds else ""
+        abroad = f"as {self.language} pages have it" if self.language else ""
+        return f"'{self.phrase}' is {self.meaning}, {' and '.join(filter(None, (abroad, sums)))}"
 
 
-_MEANINGS = ("increase", "decrease")
-"""What an unknown word may be: no other stitch makes two of one or one of two, so that the sums leave no doubt."""
+PLAIN = "takes 1, leaves 1"
+"""A stitch of which the sums say no more than that."""
+
+_SORTS = ("increase", "decrease", PLAIN)
+"""What an unknown word may be: the sums part two of one, one of two and one of one."""
 
 _FEWEST = 3
 """Rounds that have to come out: one may be a misprint, and two the same one made twice."""
@@ -43,31 +52,79 @@ _FEWEST = 3
 _MOST_TRIED = 4
 """Words of a page that are tried, those of most rounds first."""
 
-_MOST_ROUNDS = 60
-"""Different rounds that a word is tried in; what they say is said by then."""
+_MOST_ROUNDS = 40
+"""Different rounds that words are tried in; what they say is said by then."""
+
+_MOST_IN_A_ROUND = 2
+"""Unknown words of a round that is tried: each one more is tried over three sorts."""
 
 _LONGEST = 14
 """Letters of the word for an increase or a decrease, in full."""
 
+_Sorts = tuple[tuple[str, str], ...]
+"""Words, each with a sort."""
+
+_Tried = tuple[frozenset[str], frozenset[_Sorts]]
+"""The unknown words of a round, and the sorts of them over which it comes out."""
+
 
 def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, ...]:
-    """The unknown words of rounds whose sums come out over one meaning in three of them at least, in four of five of
-    those that state a total, and in none over the other meaning."""
+    """The unknown words of rounds whose sums come out over one sort in three of them at least, in four of five of
+    those that state a total, and in none over another sort; and further words of the language that has these."""
     unknown = [_unknown(line, context) for line in lines]
     often = [
         word for word, number in Counter(chain.from_iterable(unknown)).most_common(_MOST_TRIED) if number >= _FEWEST
     ]
+    if not often:
+        return ()
     any_stitch = replace(context, words=(*context.words, *map(OwnWord, often)))
-    rounds = tuple(_rounds(lines, unknown, any_stitch)) if often else ()
-    by_sums: list[WordBySums] = []
-    for word in often:
-        different = {line.text: (line, below) for line, below, words in rounds if word in words}
-        having = list(different.values())[:_MOST_ROUNDS]
-        agreed = {each: _agreeing(having, OwnWord(word, each), context) for each in _MEANINGS}
-        likely, least = max(_MEANINGS, key=lambda each: agreed[each]), min(agreed.values())
-        if not least and agreed[likely] >= max(_FEWEST, 4 * len(having) // 5):
-            by_sums.append(WordBySums(word, likely, agreed[likely]))
-    return tuple(by_sums)
+    different = {line.text: (line, below, words) for line, below, words in _rounds(lines, unknown, any_stitch)}
+    rounds = [
+        (frozenset(words), _agreeing(line, below, sorted(words), context))
+        for line, below, words in list(different.values())[:_MOST_ROUNDS]
+        if words <= set(often) and len(words) <= _MOST_IN_A_ROUND
+    ]
+    likely = dict(_likely(often, rounds))
+    by_sums = {word: (sort, number) for word, sort in likely.items() if (number := _sure(word, likely, rounds))}
+    sorts = {word: "" if sort == PLAIN else sort for word, (sort, _) in by_sums.items()}
+    foreign = foreign_words(
+        sorts, dict.fromkeys(chain.from_iterable(_words(line, context) for line in lines)), context.terms
+    )
+    read = [
+        WordBySums(word, *((foreign[word][0], number, foreign[word][1]) if word in foreign else (sort, number)))
+        for word, (sort, number) in by_sums.items()
+    ]
+    if not any(word in foreign for word in by_sums):
+        return tuple(read)
+    return (
+        *read,
+        *(WordBySums(word, each, 0, language) for word, (each, language) in foreign.items() if word not in by_sums),
+    )
+
+
+def _likely(words: Sequence[str], rounds: Sequence[_Tried]) -> _Sorts:
+    """The sorts of the words over which most rounds come out."""
+
+    def coming_out(sorts: tuple[str, ...]) -> int:
+        named = dict(zip(words, sorts, strict=True))
+        return sum(tuple((word, named[word]) for word in sorted(having)) in agreed for having, agreed in rounds)
+
+    best = max(product(_SORTS, repeat=len(words)), key=coming_out)
+    return tuple(zip(words, best, strict=True))
+
+
+def _sure(word: str, likely: Mapping[str, str], rounds: Sequence[_Tried]) -> int:
+    """How many rounds come out with all words as they are likely, if those are enough, and none with this word of
+    another sort; else 0."""
+
+    def agrees(one: _Tried, sort: str) -> bool:
+        having, agreed = one
+        return tuple((each, sort if each == word else likely[each]) for each in sorted(having)) in agreed
+
+    having = [one for one in rounds if word in one[0]]
+    number = sum(agrees(one, likely[word]) for one in having)
+    others = any(agrees(one, sort) for one in having for sort in _SORTS if sort != likely[word])
+    return number if not others and number >= max(_FEWEST, 4 * len(having) // 5) else 0
 
 
 def _unknown(text: str, context: Context) -> set[str]:
@@ -89,6 +146,14 @@ def _unknown(text: str, context: Context) -> set[str]:
     } - own_phrases
 
 
+def _words(text: str, context: Context) -> list[str]:
+    """All words of a round that are not known, wherever they stand."""
+    head = heading_of(text)
+    own = {word.phrase for word in context.words}
+    tokens = scan(fold(text)[head.end :], context.terms) if head.numbers else ()
+    return [token.text for token in tokens if token.kind is T.WORD and token.text not in own]
+
+
 _BEFORE = frozenset((None, T.NUMBER, T.OPEN, T.MARK, T.COLON, T.DASH, T.AND, T.PLUS)) | PAUSES
 _BEHIND = _BEFORE | {T.TIMES, T.EQUALS, T.IN, T.EACH, T.CLOSE}
 
@@ -108,13 +173,15 @@ def _rounds(
         below = total or 0
 
 
-def _agreeing(rounds: Sequence[tuple[Line, int]], word: OwnWord, context: Context) -> int:
-    """In how many of the rounds this meaning uses all that is there and makes the total."""
-    trying = replace(context, words=(*context.words, word))
-    agreed = 0
-    for typed, below in rounds:
-        line = read_line(typed.text, trying)
-        weighed = weigh(line, Base(below))
+def _agreeing(line: Line, below: int, words: Sequence[str], context: Context) -> frozenset[_Sorts]:
+    """Over which sorts of its words the round uses all that is there and makes its total."""
+    agreed: set[_Sorts] = set()
+    for sorts in product(_SORTS, repeat=len(words)):
+        named = tuple(zip(words, sorts, strict=True))
+        own = (OwnWord(word) if sort == PLAIN else OwnWord(word, sort) for word, sort in named)
+        read = read_line(line.text, replace(context, words=(*context.words, *own)))
+        weighed = weigh(read, Base(below))
         total = weighed.stated.stitches if weighed.stated is not None else None
-        agreed += verdict_of(weighed.problems) == "ok" and weighed.uses == below and weighed.leaves == total
-    return agreed
+        if verdict_of(weighed.problems) == "ok" and weighed.uses == below and weighed.leaves == total:
+            agreed.add(named)
+    return frozenset(agreed)

@@ -1,0 +1,77 @@
+"""What makers of other languages write for the stitches, on pages that keep their abbreviations: "6 pb" (Spanish
+"punto bajo"), "3 fM" (German "feste Maschen").
+
+Which stitch of ours each one is: common practice of the languages, from memory, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from tracker.notation.glossary import BY_ID, full_name
+
+_LANGUAGES = {
+    "Spanish": "pb sc|mp mpa hdc|pa vareta dc|pad tr|pr pe slip|cad c chain|"
+    "aum increase|dism dis decrease|am ring|pt pto st",
+    "Portuguese": "pb sc|mpa pma hdc|pa dc|pad tr|pbx slip|corr cor chain|"
+    "aum increase|dim decrease|am ring|pt pto st",
+    "French": "ms sc|db hdc|br dc|dbr tr|mc slip|ml maille chain|aug increase|dim decrease|cm ring|mailles st",
+    "German": "fm sc|hstb hstäb hdc|stb stäb dc|dstb tr|km kettm slip|lm luftm chain|"
+    "zun increase|abn abm decrease|fr ring|maschen masche st",
+    "Dutch": "vaste vasten v sc|hst hstk hdc|stk dc|dst dstk tr|hv slip|losse lossen l chain|"
+    "meerd increase|mind decrease|ring ring|steek steken st",
+    "Italian": "mb sc|mma hdc|ma dc|mad tr|mbss bss slip|cat chain|"
+    "aum increase|dim decrease|cm am ring|maglie maglia st",
+    "Danish": "fm sc|hstm hdc|stm dc|dst dstm tr|km slip|lm chain|"
+    "udt ud increase|indt ind decrease|mr ring|masker maske st",
+    "Norwegian": "fm sc|hst hdc|stv dc|dst tr|kjm km slip|lm chain|øk increase|fell decrease|mr ring|masker maske st",
+    "Swedish": "fm sc|hst hdc|stp dc|dst tr|sm slip|lm chain|"
+    "ökn öka increase|minskn minsk decrease|mr ring|maskor maska st",
+    "Polish": "ps psł sc|psn hdc|sł dc|sn tr|oś slip|oł chain|dod increase|uj decrease|mk ring|oczka oczko st",
+    "Russian": "sbn сбн sc|pssn pst псн hdc|ssn ссн dc|s2n с2н tr|cc slip|vp вп chain|"
+    "pr pb пр increase|ub уб decrease|ka ка ring|petel п st",
+    "Turkish": "sik sc|hdc hdc|trb dc|cc slip|zn zin chain|art increase|eks decrease|sh ring|ilmek st",
+}
+"""By language, the abbreviations and what each is: a stitch by its id, or a word for what is no stitch."""
+
+_OTHERS = {
+    "slip": "sl st",
+    "chain": "chain",
+    "increase": "increase",
+    "decrease": "decrease",
+    "ring": "ring",
+    "st": "st",
+}
+
+
+def words_of(language: str, terms: str) -> dict[str, str]:
+    """The abbreviations of a language with what they mean, in words of these terms."""
+    words: dict[str, str] = {}
+    for entry in _LANGUAGES[language].split("|"):
+        *shorts, meaning = entry.split()
+        words.update(dict.fromkeys(shorts, full_name(meaning, terms) if meaning in BY_ID else _OTHERS[meaning]))
+    return words
+
+
+_FEWEST = 2
+"""Words that have to be of one language: one may be short for anything."""
+
+
+def foreign_words(sorts: Mapping[str, str], unknown: Iterable[str], terms: str) -> dict[str, tuple[str, str]]:
+    """Of the `unknown` words of a page, what they are in the one language that agrees with all that its sums say
+    ("increase", "decrease", "" for a plain stitch), with the name of the language; empty if no language does, or two
+    do that do not agree with each other."""
+    fitting: dict[str, dict[str, str]] = {}
+    for language in _LANGUAGES:
+        words = words_of(language, terms)
+        if all(_is_of_sort(words[word], sort) for word, sort in sorts.items() if word in words):
+            fitting[language] = {word: words[word] for word in unknown if word in words}
+    most = max(map(len, fitting.values()), default=0)
+    likely = {language: words for language, words in fitting.items() if len(words) == most >= _FEWEST}
+    language = next(iter(likely), "")
+    agreed = [set(words.items()) for words in likely.values()]
+    return {word: (meaning, language) for word, meaning in (set.intersection(*agreed) if agreed else ())}
+
+
+def _is_of_sort(meaning: str, sort: str) -> bool:
+    return meaning == sort if sort else meaning not in _OTHERS.values()
