@@ -30,6 +30,8 @@ from tracker.notation.glossary import BY_ID
 MOST_TIMES = 100
 """Times that a group in one place is written out; more than a few are a slip of the keyboard."""
 
+MAY_STAND_IN_ONE = (2, 3)
+"""Stitches that a count alone may mean for one place, "1 sc, 2 sc"."""
 MOST_IN_AN_INCREASE = 3
 """Stitches of one kind in one place that are called an increase; more are a fan (common practice, no source)."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from enum import Enum, auto
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import comb
 
 from tracker.diagnostics import NOWHERE, Severity, note
@@ -29,14 +29,14 @@ from tracker.notation.ast import (
     ToEnd,
     acts,
 )
-from tracker.notation.instructions import each_act, names_corners
+from tracker.notation.instructions import MAY_STAND_IN_ONE, each_act, names_corners
 from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.rounds.agreement import Agreement, agreement
 from tracker.rounds.bases import Base, lies_under_chains, off_the_row
 from tracker.rounds.corners import at_corners, from_corner
 from tracker.rounds.lace import begin_along
 from tracker.rounds.loop_chains import NoSuchLoop, along_loops
-from tracker.rounds.plan import Plan
+from tracker.rounds.plan import Plan, Repeat, Run
 from tracker.rounds.resolver import Solved, solve
 
 # All the ways a line can be read, likeliest first: one option picked for every choice in it.
@@ -461,6 +461,9 @@ def _by_bases(court: _Court) -> Decision:
     if fitting:
         others = _other_numbers(fitting)
         turns_on_chain = any(candidate.reading.opening for candidate in fitting)
+        if not others and court.base_known and _repeats_twins(fitting[0].plan):
+            others = _other_numbers([fitting[0], *(c for c in rescued if not c.reading.goes_around_unsaid)])
+            turns_on_chain = False
         whys = fitting[0].reading.whys[-1:] if fitting[0].reading.goes_by_kind else ()
         decided = court.decided(ReadingStanding.AGREES, fitting[0], whys, others)
         return replace(decided, turns_on_chain=turns_on_chain)
@@ -468,6 +471,17 @@ def _by_bases(court: _Court) -> Decision:
         first = rescued[0]
         return court.decided(ReadingStanding.BY_BASES_ALONE, first, first.reading.whys, _other_numbers(rescued))
     return court.decided(ReadingStanding.MISFIT, court.solved[0])
+
+
+def _repeats_twins(plan: Plan) -> bool:
+    """ "1 sc, 2 sc; repeat around": what is repeated makes a stitch and two or three more like it, which nobody parts
+    where they do not mean them for one place."""
+    groups = (node.body for node in plan.body if isinstance(node, Repeat))
+    pairs = ((one, other) for body in groups for one, other in pairwise(body))
+    return any(
+        isinstance(one, Run) and isinstance(other, Run) and one.act == other.act and other.times in MAY_STAND_IN_ONE
+        for one, other in pairs
+    )
 
 
 def _in_every_space(court: _Court, fitting: list[Candidate]) -> list[Candidate]:

@@ -22,7 +22,14 @@ from tracker.notation.ast import (
     ToEnd,
 )
 from tracker.notation.bunches import ONE_STITCH
-from tracker.notation.instructions import KIND, MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
+from tracker.notation.instructions import (
+    KIND,
+    MAY_STAND_IN_ONE,
+    MOST_IN_AN_INCREASE,
+    MOST_TIMES,
+    NAMES_IN_ONE,
+    is_cluster,
+)
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.worked_into import Where
 
@@ -82,6 +89,20 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
     return _into_some(amount, where, where.bases.count)
 
 
+def is_unshared(amount: Amount, where: Where) -> bool:
+    """Whether "4 cl over next 6 sts", "3 dec over next 4 sts" or "16 dc in 18 sts" leave open how many go where; "3
+    sc in next 2 sts" are three in each."""
+    act, count, bases = amount.act, amount.count or 1, where.bases
+    if where.each or not isinstance(bases, Exactly) or count == 1:
+        return False
+    if act.takes > 1:
+        return where.over and count * act.takes != bases.count
+    is_large = count > MOST_IN_AN_INCREASE and where.into is Into.STITCH and not where.onto
+    if not amount.single or bases.count in (1, count) or not (where.over or is_large):
+        return False
+    return not (where.over and act.name in ONE_STITCH and bases.count % count == 0)
+
+
 def _is_spread_out(amount: Amount, where: Where | None) -> bool:
     """ "inc 6 evenly", "6 dec around": so many in all, and other stitches between them."""
     if (amount.count or 0) < 2 or not (amount.act.technique is Technique.INCREASE or amount.act.is_decrease):
@@ -128,7 +149,7 @@ def _without_place(amount: Amount) -> list[Item]:
     if amount.count is None:
         return [Some(amount.act)]
     plain = Some(amount.act, Exactly(amount.count))
-    if amount.behind or not amount.single or amount.count not in (2, 3) or amount.act.is_slip_stitch:
+    if amount.behind or not amount.single or amount.count not in MAY_STAND_IN_ONE or amount.act.is_slip_stitch:
         return [plain]
     why = f"read '{amount.words}' as {amount.count} in one stitch, because that uses the stitches that are there"
     return _choice(amount.words, plain, Some(_in_one(amount)), why)

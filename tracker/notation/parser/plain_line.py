@@ -15,7 +15,7 @@ from tracker.notation.ast import Exactly, Group, Heading, Instruction, Into, Ite
 from tracker.notation.context import Context
 from tracker.notation.glossary import abbreviation
 from tracker.notation.instructions import decrease, increase, stitch
-from tracker.notation.parser.distribution import Amount, spread
+from tracker.notation.parser.distribution import Amount, is_unshared, spread
 from tracker.notation.parser.worked_into import Where
 
 LONGEST = 400
@@ -158,7 +158,10 @@ def _body(clauses: list[_Clause], start: int, main: str) -> tuple[Item, ...] | N
             count, is_behind, where = clause.spread
             if awaited and where is not None and isinstance(where.bases, ToEnd):
                 return None
-            row += spread(Amount(act, count, head.single, clause.item, is_behind), where)
+            amount = Amount(act, count, head.single, clause.item, is_behind)
+            if where is not None and is_unshared(amount, where):
+                return None
+            row += spread(amount, where)
         if clause.closes != awaited and clause.closes:
             return None
         end += clause.behind

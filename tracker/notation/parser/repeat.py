@@ -377,7 +377,7 @@ def ongoing(cursor: Cursor, items: list[Item], _until: int) -> bool:
     cursor.skip(T.AROUND, T.FILLER)
     lead, body = without_leads(items)
     ends = cursor.finished or cursor.at(T.CLOSE, T.MARK) or cursor.peek() in BETWEEN_ITEMS
-    last = body[-1] if body else None
+    last = body[-1] if any(act.takes for act in acts(tuple(body))) else None
     if last is not None and ends and not (isinstance(last, Group) and isinstance(last.times, ToEnd)):
         items[lead:] = [Group(tuple(_unit(body)), ToEnd())]
     return True

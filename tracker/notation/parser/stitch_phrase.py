@@ -20,11 +20,19 @@ from tracker.notation.ast import (
     Technique,
     ToEnd,
 )
-from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.glossary import stitch_words
-from tracker.notation.instructions import EACH_SIDE, MAIN, Head, decrease, increase, skipping, stitch, together
+from tracker.notation.instructions import (
+    EACH_SIDE,
+    MAIN,
+    Head,
+    decrease,
+    increase,
+    skipping,
+    stitch,
+    together,
+)
 from tracker.notation.parser import quantity as counts
-from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
+from tracker.notation.parser.distribution import TALL_GROUP, Amount, is_unshared, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, IN_THIS_ROUND, extent, how_many_times, often_in_place
 from tracker.notation.parser.remark import aside_before_place
@@ -218,38 +226,18 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     if often > 1 and where is None and _goes_all_round(cursor):
         named, often = replace(named, count=(named.count or 1) * often), 1
         where = Where(ToEnd())
-    if where is not None:
-        _refuse_unshared(cursor, named, where)
     evenly = bool(cursor.accept(T.EVENLY)) or says_evenly(cursor, named.first)
     act = named.act(cursor)
     if even:
         items: list[Item] = [Some(act, Exactly(named.count) if named.count and named.count > 1 else ToEnd())]
     else:
         words = cursor.words(named.first)
-        items = spread(Amount(act, named.count, named.head.single, words, named.behind, evenly), where)
+        amount = Amount(act, named.count, named.head.single, words, named.behind, evenly)
+        if where is not None and is_unshared(amount, where):
+            message = f"'{words}' does not tell where each of the {amount.count} goes"
+            raise cursor.fail("share-unclear", message, act.span, "write what goes into each of them")
+        items = spread(amount, where)
     return oftener(items, often, where) if often > 1 else items
-
-
-def _refuse_unshared(cursor: Cursor, named: _Named, where: Where) -> None:
-    """Refuse "4 cl over next 6 sts" and "3 dec over next 4 sts": so many over so many more do not tell how many go
-    where."""
-    count, bases = named.count or 1, where.bases
-    if not where.over or where.each or not isinstance(bases, Exactly) or count == 1:
-        return
-    takes = named.head.takes
-    if takes > 1:
-        shared = count * takes == bases.count
-    else:
-        shared = not named.head.single or bases.count in (1, count) or _closes_alike(named, bases.count)
-    if not shared:
-        words = cursor.words(named.first)
-        message = f"'{words}' does not tell which of the {bases.count} each of the {count} goes over"
-        raise cursor.fail("share-unclear", message, cursor.span(named.first), "write what goes into each of them")
-
-
-def _closes_alike(named: _Named, bases: int) -> bool:
-    """Whether each of a number of clusters is over as many of the stitches."""
-    return named.head.name in ONE_STITCH and bases % (named.count or 1) == 0
 
 
 _AT_ONE_END = PhrasePattern(
