@@ -7,7 +7,7 @@ few instances are made. To make a value, or one like another, costs half. The st
 as it takes longer than the sums of a pattern.
 
 Everything else is as there, and `fields`, `replace` and `asdict` of the standard library go on working; a class that
-asks for more than the arguments here takes the standard library's own.
+asks for more than the arguments here takes the standard library's own. Of a frozen one with slots none is derived.
 """
 
 from __future__ import annotations
@@ -157,6 +157,10 @@ def _refuse(self: object, name: str, *value: object) -> None:
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
 
 
+MANY_NAMES = 6
+"""Values of an instance from which on it is quicker to have it be of another class while they are put into it: that
+takes as long as to put four into slots that refuse to be set."""
+
 FEW = 32
 """Values of a class that are made without running text for it: to run it takes as long as to make so many."""
 
@@ -185,11 +189,18 @@ def _first(names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots
     return init
 
 
+_CLASS = object.__dict__["__class__"]
+
+
 def _init(
     cls: type, names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots: bool
 ) -> Callable[..., None]:
     scope: dict[str, Any] = {"_set": object.__setattr__, "_NEW": object()}
     takes, does = ["self"], []
+    is_open = frozen and slots and len(names) >= MANY_NAMES and cls.__bases__ == (object,)
+    if is_open:
+        scope |= {"_become": _CLASS.__set__, "_Open": type(cls.__name__, (), {"__slots__": names}), "_Frozen": cls}
+        does.append("_become(self, _Open)")
     for name in names:
         default, value = defaults.get(name), name
         if isinstance(default, _Field):
@@ -200,11 +211,15 @@ def _init(
         if name in defaults:
             scope[f"_usual_{name}"] = default
         takes.append(f"{name}=_usual_{name}" if name in defaults else name)
-        if frozen and slots:  # what sets a slot takes half as long as what sets any attribute
+        if is_open:
+            does.append(f"self.{name} = {value}")
+        elif frozen and slots:  # what sets a slot takes half as long as what sets any attribute
             scope[f"_set_{name}"] = getattr(cls, name).__set__
             does.append(f"_set_{name}(self, {value})")
         else:
             does.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
+    if is_open:
+        does.append("self.__class__ = _Frozen")
     if hasattr(cls, "__post_init__"):
         does.append("self.__post_init__()")
     exec(f"def __init__({', '.join(takes)}):\n " + "\n ".join(does or ["pass"]), scope)

@@ -117,6 +117,43 @@ def test_one_that_is_made_more_of_after_it_was_filled(dataclass: Decorator) -> N
 
 
 @BOTH
+def test_one_of_many_parts_is_as_frozen_after_the_first_few(dataclass: Decorator) -> None:
+    field = dataclasses.field if dataclass is dataclasses.dataclass else values.field
+
+    @dataclass(frozen=True, slots=True)
+    class Swatch:
+        stitch: str
+        stitches: int
+        rounds: int
+        hook: float = 3.5
+        yarn: str = "A"
+        notes: list[str] = field(default_factory=list)
+        washed: bool = False
+
+        def __post_init__(self) -> None:
+            if self.rounds < 1:
+                raise ValueError("no swatch")
+
+    many = [Swatch("sc", number, rounds=26, washed=True) for number in range(1, 40)]
+    for each in (many[0], many[-1]):
+        assert type(each) is Swatch and isinstance(each, Swatch)
+        assert (each.stitch, each.rounds, each.hook, each.yarn, each.notes, each.washed) == (
+            "sc",
+            26,
+            3.5,
+            "A",
+            [],
+            True,
+        )
+        with pytest.raises(dataclasses.FrozenInstanceError):
+            each.hook = 4.0
+        with pytest.raises(ValueError, match="no swatch"):
+            Swatch("sc", 20, 0)
+    assert many[0] == Swatch("sc", 1, 26, washed=True) != many[-1]
+    assert many[0].notes is not many[-1].notes
+
+
+@BOTH
 def test_order_is_that_of_the_parts_in_turn(dataclass: Decorator) -> None:
     @dataclass(frozen=True, slots=True, order=True)
     class Place:
