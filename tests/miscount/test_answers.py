@@ -494,7 +494,7 @@ def test_after_any_mend_the_pattern_s_count_is_met_again(rounds: int, repeats: i
         last = max(own.round_index for own in mended.state.work.own_rounds)
         mended.rounds(last + 1 - mended.state.work.place.round_index)
         written = maker.pattern.pieces[0].rounds[last].leaves
-        assert round_at(maker.pattern, mended.state, 0, 1, last).leaves == written
+        assert round_at(maker.pattern, mended.state.work, 0, 1, last).leaves == written
         assert mended.count(written).state.work.unanswered is None
 
 
@@ -517,7 +517,9 @@ def test_taps_that_stand_go_forward_in_time_and_stay_within_what_is_made(script:
     copy, place = state.work.in_hand, state.work.place_in(state.work.in_hand)
     for index, found in rounds.items():
         done = (
-            place.moves if index == place.round_index else round_at(LAWS, state, copy.piece, copy.number, index).moves
+            place.moves
+            if index == place.round_index
+            else round_at(LAWS, state.work, copy.piece, copy.number, index).moves
         )
         assert index <= place.round_index or not found.taps
         ends = [0, *(move for tap in found.taps for move in (tap.before, tap.after))]

@@ -45,7 +45,7 @@ def is_possible(pattern: Pattern, work: Work) -> bool:
     place = work.place
     if place.round_index == len(pattern.pieces[work.copy.piece].rounds):
         return (place.moves, place.stitches) == (0, 0)
-    item = round_at(pattern, State(work), work.copy.piece, work.copy.number, place.round_index)
+    item = round_at(pattern, work, work.copy.piece, work.copy.number, place.round_index)
     stitches = item.plan.stitches_before(place.moves) if item.plan else 0
     return 0 <= place.moves < max(item.moves, 1) and place.stitches == stitches
 

@@ -46,7 +46,7 @@ def check(pattern: Pattern, size: StepSize) -> int:
     read = 0
     for before, step, after in every_step(pattern, size):
         copy, place = before.work.copy, before.work.place
-        item = round_at(pattern, before, copy.piece, copy.number, place.round_index)
+        item = round_at(pattern, before.work, copy.piece, copy.number, place.round_index)
         if item.plan is None or not item.plan.moves:
             assert isinstance(step.event, RoundDone)
             continue

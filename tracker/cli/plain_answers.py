@@ -455,7 +455,7 @@ class Teller:
         name = copy_name(self.pattern, copy)
         if index >= len(self.pattern.pieces[copy.piece].rounds):
             return f"{name}, at its end"
-        return f"{name}, {round_at(self.pattern, self.project.state, copy.piece, copy.number, index).label}"
+        return f"{name}, {round_at(self.pattern, self.project.state.work, copy.piece, copy.number, index).label}"
 
 
 _NEXT: Mapping[str, Callable[[Teller], list[str]]] = {

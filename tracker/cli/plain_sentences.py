@@ -225,7 +225,7 @@ def _count_in_parts(project: Project, numbers: tuple[int, ...], index: int | Non
 
 def _label(project: Project, index: int) -> str:
     copy = project.state.work.in_hand
-    return round_at(project.pattern, project.state, copy.piece, copy.number, index).label
+    return round_at(project.pattern, project.state.work, copy.piece, copy.number, index).label
 
 
 def open_count(project: Project) -> list[str]:

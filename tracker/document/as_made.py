@@ -6,7 +6,7 @@ only where going through the history leads to that very place.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from tracker.document.round_lines import WrittenLine
 from tracker.journal.records import Happened
@@ -17,6 +17,7 @@ from tracker.project.work_time import PAUSE, Day
 from tracker.session.events import (
     Closed,
     Counted,
+    Deed,
     Event,
     Frog,
     Making,
@@ -62,7 +63,7 @@ class WorkDone:
         """The rounds of a copy as it has them, mends among them."""
         number = len(pattern.pieces[copy.piece].rounds)
         state = self.history.state
-        return tuple(round_at(pattern, state, copy.piece, copy.number, index) for index in range(number))
+        return tuple(round_at(pattern, state.work, copy.piece, copy.number, index) for index in range(number))
 
     def rounds_done(self, copy: Copy) -> int:
         return self.history.state.work.place_in(copy).round_index
@@ -92,8 +93,7 @@ def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: in
 def made_of(pattern: Pattern, history: WorkHistory) -> WorkDone:
     """Everything that the sheet can tell of the making."""
     walk = _HistoryWalk(begin(pattern).work)
-    for step in steps(pattern, ((happened.at, happened.event) for happened in history.happened)):
-        walk.through(step)
+    walk.through(steps(pattern, ((happened.at, happened.event) for happened in history.happened)))
     agrees = walk.work == history.state.work and not history.changed
     if not agrees:
         return WorkDone(history, {}, {})
@@ -109,29 +109,32 @@ class _HistoryWalk:
     counts: dict[Rounds, int] = field(default_factory=dict)
     seconds: dict[tuple[int, int, int], float] = field(default_factory=dict)
     counts_before: list[dict[Rounds, int]] = field(default_factory=list)
-    last: ReplayStep | None = None
 
-    def through(self, step: ReplayStep) -> None:
-        self._time(step)
-        self.last, self.work = step, step.after
-        self._counted(step.before, step.event)
+    def through(self, replay: Iterable[ReplayStep]) -> None:
+        last: float | None = None
+        for before, event, self.work, at in replay:
+            if isinstance(event, Making):
+                if last is not None:
+                    self._time(before, at - last)
+                self.counts_before.append(self.counts)
+            else:
+                self._counted(before, event)
+            last = None if isinstance(event, Closed) else at
 
-    def _time(self, step: ReplayStep) -> None:
+    def _time(self, before: Work, gap: float) -> None:
         """The time up to a stitch goes to the round being worked; pauses are left out."""
-        if self.last is None or isinstance(self.last.event, Closed):
-            return
-        gap = step.at - self.last.at
-        if 0 < gap <= PAUSE and isinstance(step.event, Making):
-            copy, index = step.before.copy, step.before.place.round_index
+        if 0 < gap <= PAUSE:
+            copy, index = before.copy, before.place.round_index
             key = (copy.piece, copy.number, index)  # numbers: to hash a copy would take longer than all else here
             self.seconds[key] = self.seconds.get(key, 0.0) + gap
 
     def _counted(self, before: Work, event: Event) -> None:
-        if isinstance(event, Opened | Closed):
-            return
         if isinstance(event, Undo):
             self.counts = self.counts_before.pop() if self.counts_before else self.counts
-            return
+        elif isinstance(event, Deed):
+            self._changed(before, event)
+
+    def _changed(self, before: Work, event: Deed) -> None:
         self.counts_before.append(self.counts)
         for part in event.parts if isinstance(event, Together) else (event,):
             if isinstance(part, Counted):

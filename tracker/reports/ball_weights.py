@@ -56,10 +56,10 @@ def readings(pattern: Pattern, history: Iterable[Happened], state: State) -> tup
     while timed and not isinstance(timed[-1][1], BallWeighed):
         timed.pop()
     ball_readings: list[BallReading] = []
-    for step in steps(pattern, timed):
-        if isinstance(step.event, BallWeighed) and step.after.weights[-1] in state.work.weights:
-            work_left = rest_of(pattern, step.after).get(step.event.yarn, NO_WORK)
-            ball_readings.append(BallReading(step.event.yarn, step.event.grams, work_left))
+    for _, event, after, _ in steps(pattern, timed):
+        if isinstance(event, BallWeighed) and after.weights[-1] in state.work.weights:
+            work_left = rest_of(pattern, after).get(event.yarn, NO_WORK)
+            ball_readings.append(BallReading(event.yarn, event.grams, work_left))
     return tuple(ball_readings)
 
 

@@ -34,7 +34,7 @@ def after_count(project: Project, before: State, mend: str) -> str:
     if work.witnesses == before.work.witnesses or not work.witnesses:
         return ""
     witness = work.witnesses[-1]
-    item = round_at(project.pattern, project.state, witness.copy.piece, witness.copy.number, witness.round_index)
+    item = round_at(project.pattern, project.state.work, witness.copy.piece, witness.copy.number, witness.round_index)
     agreeing = [
         choice
         for choice in remedies(project.pattern, witness.copy.piece, witness.round_index, witness.counted)

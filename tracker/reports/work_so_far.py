@@ -18,7 +18,7 @@ from tracker.measure.stitch_counts import (
 )
 from tracker.pattern.model import Pattern
 from tracker.session.events import Closed, Making, Opened
-from tracker.session.replay import ReplayStep, steps
+from tracker.session.replay import steps
 from tracker.session.state import Work
 
 
@@ -42,15 +42,15 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     samples: list[Sample] = []
     since: float | None = None
     kinds_by_stretch: dict[_Stretch, Kinds] = {}
-    for step in steps(pattern, ((each.at, each.event) for each in history)):
-        is_tap = isinstance(step.event, Making)
-        kinds = _made(pattern, step, kinds_by_stretch) if is_tap else ()
+    for before, event, after, at in steps(pattern, ((each.at, each.event) for each in history)):
+        if not isinstance(event, Making):
+            since = None if isinstance(event, Opened | Closed) else at
+            continue
+        kinds = _made(pattern, before, after, kinds_by_stretch)
         if kinds and since is not None:
-            samples.append(Sample(kinds, step.at - since))
-        if isinstance(step.event, Opened | Closed):
-            since = None
-        elif kinds or since is None or not is_tap:
-            since = step.at
+            samples.append(Sample(kinds, at - since))
+        if kinds or since is None:
+            since = at
     return tuple(samples)
 
 
@@ -58,12 +58,12 @@ _Stretch = tuple[int, int, int, int, int]
 """A piece, and from which round and move to which."""
 
 
-def _made(pattern: Pattern, step: ReplayStep, kinds_by_stretch: dict[_Stretch, Kinds]) -> Kinds:
+def _made(pattern: Pattern, before: Work, after: Work, kinds_by_stretch: dict[_Stretch, Kinds]) -> Kinds:
     """What a tap made; the same stretch comes with every copy, and `kinds_by_stretch` keeps it."""
-    copy = step.before.copy
+    copy = before.copy
     if copy.piece >= len(pattern.pieces):
         return ()
-    start, end = step.before.place, step.after.place_in(copy)
+    start, end = before.place, after.place_in(copy)
     stretch = (copy.piece, start.round_index, start.moves, end.round_index, end.moves)
     if stretch not in kinds_by_stretch:
         work = done_between(

@@ -30,7 +30,7 @@ def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> s
     yarn that the round is made with.
     """
     for index in range(place.round_index, rounds_of(pattern, copy)):
-        item = round_at(pattern, state, copy.piece, copy.number, index)
+        item = round_at(pattern, state.work, copy.piece, copy.number, index)
         move = place.moves if index == place.round_index else 0
         if item.plan is None:  # what it is made with is what was in use, and not what the round behind it begins with
             return item.colour or _before(pattern, state, copy, index, 0)
@@ -58,12 +58,16 @@ def _next_making(plan: Plan, move: int) -> Act | None:
 def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -> str:
     """The colour last named before a move."""
     rounds = rounds_of(pattern, copy)
-    own_colour = _named_in(round_at(pattern, state, copy.piece, copy.number, index), move) if index < rounds else ""
+    own_colour = (
+        _named_in(round_at(pattern, state.work, copy.piece, copy.number, index), move) if index < rounds else ""
+    )
     if own_colour or index == 0:
         return own_colour
     if not state.work.own_rounds:
         return _carried(pattern.pieces[copy.piece])[min(index, rounds)]
-    rounds_below = (round_at(pattern, state, copy.piece, copy.number, before) for before in range(index - 1, -1, -1))
+    rounds_below = (
+        round_at(pattern, state.work, copy.piece, copy.number, before) for before in range(index - 1, -1, -1)
+    )
     return next((colour for item in rounds_below if (colour := _named_last(item))), "")
 
 
@@ -174,7 +178,7 @@ def _next_colour(
     pattern, state, walk = in_pattern.part, State(of_work.part), _Walk(in_use)
     move, index = place.moves, place.round_index
     while index < rounds_of(pattern, copy):
-        item = round_at(pattern, state, copy.piece, copy.number, index)
+        item = round_at(pattern, state.work, copy.piece, copy.number, index)
         key = _change_in(item, move, walk)
         if key is not None:
             at_start = move == 0 and key == _begins_with(item)

@@ -89,7 +89,7 @@ def _sentences(text: str) -> Iterator[str]:
 def _what_follows(pattern: Pattern, state: State, copy: Copy, old: str, new: str, step: Step) -> str:
     """From where the old yarn is used again: no pattern has to say that a yarn that is never used again is cut."""
     place = state.work.place
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, place.round_index)
     after = Place(place.round_index + 1)
     if item.plan is not None and step.until < item.plan.moves:
         after = Place(place.round_index, step.until, item.plan.stitches_before(step.until))
@@ -99,7 +99,7 @@ def _what_follows(pattern: Pattern, state: State, copy: Copy, old: str, new: str
         return f"comes again after {number_of(stitches, 'stitch')}: let it hang, do not cut it"
     nodes = between(item.plan, step.until, item.plan.moves).nodes if item.plan is not None else ()
     later = (
-        round_at(pattern, state, copy.piece, copy.number, n)
+        round_at(pattern, state.work, copy.piece, copy.number, n)
         for n in range(place.round_index + 1, rounds_of(pattern, copy))
     )
     is_in_round = any(act.colour == old for act in Plan(nodes).acts() if is_making(act))
@@ -117,7 +117,9 @@ def _joined(pattern: Pattern, state: State, step: Step) -> ColourEvent | None:
     copy, place = state.work.copy, state.work.place
     if place.moves or not place.round_index or not step.stretch.nodes:
         return None
-    before, item = (round_at(pattern, state, copy.piece, copy.number, place.round_index - back) for back in (1, 0))
+    before, item = (
+        round_at(pattern, state.work, copy.piece, copy.number, place.round_index - back) for back in (1, 0)
+    )
     if before.plan is None or item.plan is None:
         return None
     key = colour_in_use(pattern, state, copy, place)

@@ -42,7 +42,7 @@ def round_to_mend(pattern: Pattern, state: State, ahead: int = 0) -> tuple[int, 
     index = min(max(place.round_index + ahead, 0), last)
     before = index - 1 if place.round_index <= last else last
     if not ahead and not place.moves and before >= 0:
-        made, coming = (round_at(pattern, state, copy.piece, copy.number, each) for each in (before, index))
+        made, coming = (round_at(pattern, state.work, copy.piece, copy.number, each) for each in (before, index))
         if made.is_in_doubt and (work.witness(copy, before) or not coming.is_in_doubt):
             return copy.piece, before
     return copy.piece, index
@@ -94,10 +94,12 @@ def _place_now(before: Pattern, after: Pattern, state: State, copy: Copy) -> Pla
     place = state.work.place_in(copy)
     if not place.moves:
         return place
-    was, now = (round_at(pattern, state, copy.piece, copy.number, place.round_index) for pattern in (before, after))
+    was, now = (
+        round_at(pattern, state.work, copy.piece, copy.number, place.round_index) for pattern in (before, after)
+    )
     if was.plan == now.plan:
         return place
-    return Place(place.round_index) if now.plan is None else moved_over(after, state, copy, place)
+    return Place(place.round_index) if now.plan is None else moved_over(after, state.work, copy, place)
 
 
 def _with_place(work: Work, copy: Copy, place: Place) -> Work:
@@ -116,13 +118,13 @@ def _with_counts(before: Pattern, after: Pattern, work: Work) -> Work:
 
 
 def _is_still_in_doubt(pattern: Pattern, work: Work, witness: Witness) -> bool:
-    return round_at(pattern, State(work), witness.copy.piece, witness.copy.number, witness.round_index).is_in_doubt
+    return round_at(pattern, work, witness.copy.piece, witness.copy.number, witness.round_index).is_in_doubt
 
 
 def _counted_now(before: Pattern, after: Pattern, work: Work, miscount: Miscount) -> Miscount | None:
     """The count as it differs now; None if it does not any more."""
     copy, index = miscount.copy, miscount.round_index
-    was, now = (round_at(pattern, State(work), copy.piece, copy.number, index) for pattern in (before, after))
+    was, now = (round_at(pattern, work, copy.piece, copy.number, index) for pattern in (before, after))
     if was is now or was.leaves == now.leaves:
         return miscount
     if was.plan is not None and miscount.moves < was.plan.moves and now.plan is not None:

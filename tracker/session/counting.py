@@ -30,7 +30,7 @@ def expected_now(pattern: Pattern, state: State, index: int) -> int | None:
     """How many stitches this round of the copy in hand should have by now; None where nobody can know."""
     copy = state.work.in_hand
     place = state.work.place_in(copy)
-    item = written_at(pattern, state, copy.piece, copy.number, index)
+    item = written_at(pattern, state.work, copy.piece, copy.number, index)
     if item.leaves is None or (item.plan is None and index >= place.round_index):
         return None
     return (item.leaves if index < place.round_index else place.stitches) + made_up_for(state.work, copy, index, item)
@@ -47,7 +47,7 @@ def counted(pattern: Pattern, state: State, event: Counted, parts: tuple[int, ..
     copy, index = state.work.in_hand, _index_meant(pattern, state, event)
     expected = expected_now(pattern, state, index)
     work = state.work if index != round_to_count(state.work) else replace(state.work, count_due=False)
-    item = round_at(pattern, state, copy.piece, copy.number, index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, index)
     if item.is_in_doubt and index < state.work.place_in(copy).round_index and not work.own_round(copy, index):
         return _witnessed(work, Witness(copy, index, event.stitches))
     if expected is None:
@@ -101,7 +101,7 @@ def parts_now(pattern: Pattern, state: State, index: int) -> tuple[CountPart, ..
         return ()
     from tracker.rounds.count_parts import parts_to_count  # no tap needs it
 
-    item = round_at(pattern, state, copy.piece, copy.number, index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, index)
     return parts_to_count(item.plan) if item.plan and not item.is_in_doubt else ()
 
 
@@ -128,7 +128,7 @@ def _moves_made(pattern: Pattern, state: State, copy: Copy, index: int) -> int:
     place: Place = state.work.place_in(copy)
     if index == place.round_index:
         return place.moves
-    return round_at(pattern, state, copy.piece, copy.number, index).moves
+    return round_at(pattern, state.work, copy.piece, copy.number, index).moves
 
 
 def _agreed(work: Work, copy: Copy, index: int) -> Work:
@@ -192,7 +192,7 @@ def carried_to(pattern: Pattern, state: State, miscount: Miscount, index: int) -
     place = state.work.place_in(miscount.copy)
     if index < place.round_index:
         return _whole_with(pattern, state, miscount, index)
-    by = _by(round_at(pattern, state, miscount.copy.piece, miscount.copy.number, miscount.round_index), miscount)
+    by = _by(round_at(pattern, state.work, miscount.copy.piece, miscount.copy.number, miscount.round_index), miscount)
     return place.stitches + by if by is not None and index == miscount.round_index else None
 
 
@@ -201,7 +201,7 @@ def comes_to(pattern: Pattern, state: State, copy: Copy, index: int) -> int | No
     carried on with in it or before it, for as long as that has not come right. None where nobody can know."""
     carried = last_carried(state.work, copy, index)
     own = _whole_with(pattern, state, carried, index) if carried else None
-    return round_at(pattern, state, copy.piece, copy.number, index).leaves if own is None else own
+    return round_at(pattern, state.work, copy.piece, copy.number, index).leaves if own is None else own
 
 
 def stitches_made(pattern: Pattern, state: State, copy: Copy) -> int:
@@ -228,8 +228,8 @@ def _whole_with(pattern: Pattern, state: State, miscount: Miscount, index: int) 
     """What a whole round comes to with a difference; None as for `carried_to`."""
     if index - miscount.round_index > LOOKS_AHEAD:
         return None
-    at = partial(written_at, pattern, state, miscount.copy.piece, miscount.copy.number)
-    counted_in = round_at(pattern, state, miscount.copy.piece, miscount.copy.number, miscount.round_index)
+    at = partial(written_at, pattern, state.work, miscount.copy.piece, miscount.copy.number)
+    counted_in = round_at(pattern, state.work, miscount.copy.piece, miscount.copy.number, miscount.round_index)
     by, leaves = _by(counted_in, miscount), at(miscount.round_index).leaves
     if by is None or leaves is None or counted_in.leaves is None:
         return None

@@ -225,7 +225,10 @@ Part = (
 )
 """What can happen together with others, and be taken back."""
 
-Event = Part | Together | Undo | Opened | Closed
+Deed = Part | Together
+"""What changes the work, and can be taken back."""
+
+Event = Deed | Undo | Opened | Closed
 
 
 LONGEST_ROUND = 20_000

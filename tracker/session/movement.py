@@ -44,22 +44,22 @@ from tracker.session.state import (
 from tracker.session.worked_rounds import moved_over, round_at, worked_instead
 
 
-def worked(pattern: Pattern, state: State, event: Making) -> Work:
+def worked(pattern: Pattern, work: Work, event: Making) -> Work:
     """The work after some more of it was made."""
-    copy, place = state.work.copy, state.work.place
+    copy, place = work.copy, work.place
     if place.round_index >= rounds_of(pattern, copy):
-        raise Refused(_made_already(pattern, state.work))
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+        raise Refused(_made_already(pattern, work))
+    item = round_at(pattern, work, copy.piece, copy.number, place.round_index)
     if item.plan is not None and isinstance(event, (Stitch, RepeatDone)):  # a union would be made at each tap
         count = event.count if isinstance(event, Stitch) else None
         after = _taps_in(item.plan).after(count, place.moves, place.stitches)
-        if after is not None and after[0] < item.plan.moves:
-            return state.work.moved_to(Place(place.round_index, *after))
+        if after == _ENDED:
+            return _arrived(pattern, work, Place(place.round_index + 1))
         if after is not None:
-            return _arrived(pattern, state, copy, Place(place.round_index + 1))
+            return work.moved_to(Place(place.round_index, *after))
     if isinstance(event, Stitch):
-        return _arrived(pattern, state, copy, _stitches_on(pattern, state, event.count))
-    return _arrived(pattern, state, copy, _settled(item, place.round_index, _moves_after(item, place, event)))
+        return _arrived(pattern, work, _stitches_on(pattern, work, event.count))
+    return _arrived(pattern, work, _settled(item, place.round_index, _moves_after(item, place, event)))
 
 
 class _PlanTaps:
@@ -70,16 +70,18 @@ class _PlanTaps:
         self.after = lru_cache(maxsize=MOST_TAPS)(self._after)
 
     def _after(self, count: int | None, moves: int, stitches: int) -> tuple[int, int] | None:
-        """The moves and stitches made after so many stitches more, or one repeat more; None if the round has not so
-        many left."""
+        """The moves and stitches made after so many stitches more, or one repeat more, none where the round ended
+        with them; None if it has not so many left."""
         if count is None:
             moves += coming_now(self._plan, moves).moves
         elif 1 <= count <= self._plan.leaves - stitches:
             moves = self._plan.move_after_stitches(stitches + count)
         else:
             return None
-        return moves, self._plan.stitches_before(moves)
+        return (moves, self._plan.stitches_before(moves)) if moves < self._plan.moves else _ENDED
 
+
+_ENDED = (0, 0)
 
 _taps_in = remembered(_PlanTaps)
 
@@ -110,14 +112,14 @@ def _settled(item: Round, index: int, moves: int) -> Place:
     return Place(index, moves, item.plan.stitches_before(moves) if item.plan else 0)
 
 
-def _stitches_on(pattern: Pattern, state: State, count: int) -> Place:
+def _stitches_on(pattern: Pattern, work: Work, count: int) -> Place:
     if not 1 <= count <= MAX_STITCHES:
         raise Refused(f"a number of stitches from 1 to {MAX_STITCHES:,} is needed")
-    copy, place, stitches_ahead = state.work.copy, state.work.place, count
+    copy, place, stitches_ahead = work.copy, work.place, count
     while stitches_ahead:
         if place.round_index >= rounds_of(pattern, copy):
             raise Refused(f"{copy_name(pattern, copy)} ends sooner: only {count - stitches_ahead:,} left to make")
-        item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+        item = round_at(pattern, work, copy.piece, copy.number, place.round_index)
         if item.plan is None and count > 1:
             raise Refused(f"{item.label} could not be read: work it by eye and tap it as one round")
         tap_stitches = _taps(item.plan, place, stitches_ahead)
@@ -133,11 +135,11 @@ def _taps(plan: Plan | None, place: Place, most: int) -> int:
     return min(max(stitches_ahead, 1), most)
 
 
-def _arrived(pattern: Pattern, state: State, copy: Copy, place: Place) -> Work:
+def _arrived(pattern: Pattern, work: Work, place: Place) -> Work:
     """The work with the place moved on, and the next copy taken up when this one is made."""
     ended_a_round = place.moves == 0
-    due = ended_a_round and should_be_counted(pattern, state, copy, place.round_index - 1)
-    return _next_taken_up(pattern, state.work.moved_to(place, due))
+    due = ended_a_round and should_be_counted(pattern, work, place.round_index - 1)
+    return _next_taken_up(pattern, work.moved_to(place, due))
 
 
 def _next_taken_up(pattern: Pattern, work: Work) -> Work:
@@ -190,7 +192,7 @@ def _place_meant(pattern: Pattern, state: State, copy: Copy, event: Frog) -> Pla
     index, stitch = event.round_index, event.stitch
     if not 0 <= index < rounds_of(pattern, copy):
         raise Refused(f"{copy_name(pattern, copy)} has no such round")
-    item = round_at(pattern, state, copy.piece, copy.number, index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, index)
     most = item.plan.leaves if item.plan else 0
     if not 0 <= stitch <= most:
         raise Refused(f"{item.label} has only {most:,} stitches" if item.plan else _only_its_start(item))
@@ -240,7 +242,7 @@ def rewritten(pattern: Pattern, state: State, event: RoundRewritten, answered: M
     changed = replace(work, own_rounds=(*work.own_rounds, own))
     if place.round_index == own.round_index and place.moves:
         by = miscount.counted - miscount.expected if miscount and miscount.round_index == own.round_index else 0
-        place = moved_over(pattern, replace(state, work=changed), copy, replace(place, stitches=place.stitches + by))
+        place = moved_over(pattern, changed, copy, replace(place, stitches=place.stitches + by))
         own = replace(own, since=(place.round_index, place.moves)) if by else own
         changed = replace(changed, place=place, own_rounds=(*work.own_rounds, own))
     return replace(changed, unanswered=None if miscount else work.unanswered)
@@ -276,13 +278,13 @@ def still_worked(work: Work, copy: Copy, place: Place) -> tuple[OwnRound, ...]:
     return tuple(own for own in work.own_rounds if own.copy != copy or own.since <= position)
 
 
-def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
-    """Whether the maker wishes to be asked for a count when this round is done."""
-    asks = state.work.asks
+def should_be_counted(pattern: Pattern, work: Work, index: int) -> bool:
+    """Whether the maker wishes to be asked for a count when this round of the copy that is worked is done."""
+    asks = work.asks
     if asks.when == "never":
         return False
     if asks.when == "change":
-        return _asks_for_a_count(round_at(pattern, state, copy.piece, copy.number, index))
+        return _asks_for_a_count(round_at(pattern, work, work.copy.piece, work.copy.number, index))
     return (index + 1) % asks.every == 0
 
 

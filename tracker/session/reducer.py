@@ -24,8 +24,10 @@ from tracker.session.events import (
     CauseSupposed,
     Closed,
     Counted,
+    Deed,
     Event,
     Frog,
+    Making,
     MovesDone,
     Note,
     NoteTicked,
@@ -40,7 +42,6 @@ from tracker.session.events import (
     RoundRewritten,
     StepDone,
     Stitch,
-    Together,
     Undo,
 )
 from tracker.session.mistakes import Mistake
@@ -78,13 +79,13 @@ def advance(pattern: Pattern, state: State, event: Event, at: float) -> State:
     return State(work, (*past, state.work), at)
 
 
-def work_after(pattern: Pattern, work: Work, event: Part | Together, at: float) -> Work:
+def work_after(pattern: Pattern, work: Work, event: Deed, at: float) -> Work:
     """The work after an event that is no undo. Raises `Refused` where it makes no sense.
 
     A change of several rounds answers one count: all of its parts are told of the count that was open before.
     """
     answered = work.unanswered
-    if not isinstance(event, Together):
+    if isinstance(event, Part):
         return _after_part(mended(pattern, work.corrections), work, event, at, answered)
     if not event.parts:
         raise Refused("there is nothing to do")
@@ -97,52 +98,54 @@ _GOING_ON = (Stitch, RepeatDone, RoundDone, MovesDone, Frog, Counted, CarryOn, R
 
 
 def _after_part(pattern: Pattern, work: Work, event: Part, at: float, answered: Miscount | None) -> Work:
-    state = State(_gone_on(work) if isinstance(event, _GOING_ON) else work)
+    if isinstance(event, _GOING_ON):
+        work = _gone_on(work)
+    if isinstance(event, Making):
+        return worked(pattern, work, event)
+    state = State(work)
     match event:
-        case Stitch() | RepeatDone() | RoundDone() | MovesDone():
-            return worked(pattern, state, event)
         case Frog():
             return frogged(pattern, state, event)
         case Counted():
             return _counted(pattern, state, event)
         case PartCounted():
-            return refitted(pattern, state, part_counted(pattern, state, event))
+            return refitted(pattern, work, part_counted(pattern, state, event))
         case CarryOn():
-            return refitted(pattern, state, carried_on(state.work, event.fitted))
+            return refitted(pattern, work, carried_on(work, event.fitted))
         case RoundRewritten():
             return rewritten(pattern, state, event, answered)
         case RoundCorrected() | RoundLeaves():
             return corrected(pattern, state, event)
         case CauseConfirmed():
-            return _confirmed(state.work, event)
+            return _confirmed(work, event)
         case CauseSupposed():
-            return replace(state.work, supposed=(_cause(event.cause),))
+            return replace(work, supposed=(_cause(event.cause),))
         case Note():
-            return _noted(state.work, event, at)
+            return _noted(work, event, at)
         case AudienceChosen():
-            return _for_audience(state.work, event)
+            return _for_audience(work, event)
         case BallWeighed():
-            return _weighed(state.work, event, at)
+            return _weighed(work, event, at)
         case StepDone():
-            return _step_done(pattern, state.work, event)
+            return _step_done(pattern, work, event)
         case BegunAnew():
-            return _anew(pattern, state.work)
+            return _anew(pattern, work)
         case NoteTicked():
-            return ticked(pattern, state.work, event)
+            return ticked(pattern, work, event)
         case PieceChosen():
             return chosen(pattern, state, event)
         case AskChosen():
-            return asked_when(state.work, event)
+            return asked_when(work, event)
 
 
 def _counted(pattern: Pattern, state: State, event: Counted) -> Work:
     """A count. In a round that nobody could read it tells how many stitches that leaves."""
-    work = refitted(pattern, state, counted(pattern, state, event))
+    work = refitted(pattern, state.work, counted(pattern, state, event))
     witness = work.witnesses[-1] if work.witnesses != state.work.witnesses else None
     if witness is None or witness.copy != work.in_hand:
         return work
     copy, index = witness.copy, witness.round_index
-    if round_at(pattern, state, copy.piece, copy.number, index).leaves is not None:
+    if round_at(pattern, state.work, copy.piece, copy.number, index).leaves is not None:
         return work
     if line_of(pattern.pieces[copy.piece], index) is None:
         return work

@@ -30,7 +30,7 @@ def step_now(pattern: Pattern, state: State, size: StepSize) -> Step | None:
     copy, place = state.work.copy, state.work.place
     if place.round_index >= rounds_of(pattern, copy):
         return None
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, place.round_index)
     plan = item.plan
     if plan is None or not plan.moves:
         whole = _all_lines(item) if plan is None else ()

@@ -59,7 +59,8 @@ def round_numbered(pattern: Pattern, state: State, number: int) -> int:
     """Which round of the copy in hand, from 0, has this number in its heading."""
     copy = state.work.in_hand
     numbered = [
-        round_at(pattern, state, copy.piece, copy.number, index).number for index in range(rounds_of(pattern, copy))
+        round_at(pattern, state.work, copy.piece, copy.number, index).number
+        for index in range(rounds_of(pattern, copy))
     ]
     if number not in numbered:
         raise Refused(f"{copy_name(pattern, copy)} has no round {number}{_numbers_to_choose(numbered)}")

@@ -104,7 +104,7 @@ def _ahead(pattern: Pattern, state: State, at: ShownRound) -> tuple[RoundAhead, 
 
 
 def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> RoundAhead:
-    item = round_at(pattern, state, copy.piece, copy.number, index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, index)
     changed = state.work.own_round(copy, index) is not None or bool(item.printed)
     return RoundAhead(item.label, item.text, item.leaves, changed)
 
@@ -165,7 +165,7 @@ def _in_hand(pattern: Pattern, state: State) -> InHand | None:
     if not rounds_of(pattern, copy):
         return None
     index = round_to_count(state.work)
-    label = round_at(pattern, state, copy.piece, copy.number, index).label
+    label = round_at(pattern, state.work, copy.piece, copy.number, index).label
     expected = expected_now(pattern, state, index)
     unended = index == state.work.place_in(copy).round_index
     return InHand(copy.piece, copy.number, copy_name(pattern, copy), index, label, expected, unended)
@@ -179,7 +179,7 @@ def _is_finished(pattern: Pattern, state: State) -> bool:
 
 def _difference(pattern: Pattern, state: State, miscount: Miscount) -> Difference:
     piece = pattern.pieces[miscount.copy.piece]
-    label = round_at(pattern, state, miscount.copy.piece, miscount.copy.number, miscount.round_index).label
+    label = round_at(pattern, state.work, miscount.copy.piece, miscount.copy.number, miscount.round_index).label
     return Difference(piece.name, miscount.copy.number, label, miscount.expected, miscount.counted)
 
 
@@ -221,7 +221,7 @@ def shown_round(pattern: Pattern, state: State) -> ShownRound:
     index = shown_index(pattern, copy, place.round_index)
     if index < 0:
         return ShownRound(copy, NO_ROUND, 0, place, True)
-    item = round_at(pattern, state, copy.piece, copy.number, index)
+    item = round_at(pattern, state.work, copy.piece, copy.number, index)
     made = is_made(pattern, state.work, copy)
     spot = item.plan.spot(place.moves) if item.plan and not made else None
     whole = comes_to(pattern, state, copy, index)
@@ -318,7 +318,7 @@ def _more_moves(pattern: Pattern, work: Work, copy: Copy, rounds: int) -> int:
         return 0
     changed = {own.round_index for own in work.own_rounds if own.copy == copy and own.round_index < rounds}
     printed_rounds = pattern.pieces[copy.piece].rounds
-    at = partial(round_at, pattern, State(work), copy.piece, copy.number)
+    at = partial(round_at, pattern, work, copy.piece, copy.number)
     return sum(at(index).moves - printed_rounds[index].moves for index in changed)
 
 

@@ -110,7 +110,7 @@ def _round_looks(pattern: Pattern, state: State, copy: Copy) -> Iterator[RoundLo
     last: tuple[object, ...] | None = None
     alike = 0
     for index in range(rounds_of(pattern, copy)):
-        item = round_at(pattern, state, copy.piece, copy.number, index)
+        item = round_at(pattern, state.work, copy.piece, copy.number, index)
         colours = colours_named(item) | {colour_in_use(pattern, state, copy, Place(index))} - {""}
         clues = {
             Clue.LOOK: frozenset(look.value for look in _looks(item)),
@@ -199,7 +199,7 @@ def places_left(pattern: Pattern, state: State, search: Search) -> tuple[Whereab
     nearest = sorted(search.rounds, key=lambda each: abs(each.index + 1 - old_place.round_index))[:MOST_OFFERED]
     for each in nearest:
         if each.index + 1 == old_place.round_index and old_place.moves:
-            item = round_at(pattern, state, search.copy.piece, search.copy.number, old_place.round_index)
+            item = round_at(pattern, state.work, search.copy.piece, search.copy.number, old_place.round_index)
             places.append(
                 Whereabouts(f"{item.label}, stitch {old_place.stitches:,}: where your place was kept", None)
             )
@@ -210,9 +210,9 @@ def places_left(pattern: Pattern, state: State, search: Search) -> tuple[Whereab
 def _start_after(pattern: Pattern, state: State, search: Search, look: RoundLook) -> Whereabouts:
     copy, index = search.copy, look.index + 1
     if index >= rounds_of(pattern, copy):
-        item = round_at(pattern, state, copy.piece, copy.number, look.index)
+        item = round_at(pattern, state.work, copy.piece, copy.number, look.index)
         return Whereabouts(f"{look.label} is the last: the piece is made", Frog(look.index, item.leaves or 0))
-    coming = round_at(pattern, state, copy.piece, copy.number, index).label
+    coming = round_at(pattern, state.work, copy.piece, copy.number, index).label
     is_kept = search.kept == Place(index)
     words = f"{look.label} is whole, {coming} begins" + (": where your place was kept" if is_kept else "")
     return Whereabouts(words, None if is_kept else Frog(index))

@@ -13,25 +13,24 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
 from tracker.rounds.plan import Node, Plan, Repeat, Run
 from tracker.session.refit import Reader, fit_round, is_worked_elsewhere
-from tracker.session.state import Copy, Miscount, OwnRound, Place, State, Work
+from tracker.session.state import Copy, Miscount, OwnRound, Place, Work
 
 if TYPE_CHECKING:
     from tracker.rounds.line_report import LineReport
 
 
-def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
+def round_at(pattern: Pattern, work: Work, piece: int, copy: int, index: int) -> Round:
     """The round that a maker works there: the pattern's, their own, or the pattern's over the maker's own number of
     stitches. Everything that asks for a round asks here."""
-    if state.work.miscounts:
-        fitted = _fitted_at(pattern, state.work, Copy(piece, copy), index)
+    if work.miscounts:
+        fitted = _fitted_at(pattern, work, Copy(piece, copy), index)
         if fitted is not None:
             return fitted
-    return written_at(pattern, state, piece, copy, index)
+    return written_at(pattern, work, piece, copy, index)
 
 
-def written_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
+def written_at(pattern: Pattern, work: Work, piece: int, copy: int, index: int) -> Round:
     """The round as it is written, by the pattern or by the maker, whatever number of stitches is there."""
-    work = state.work
     own = work.own_round(Copy(piece, copy), index) if work.own_rounds else None
     if own is None:
         return pattern.pieces[piece].rounds[index]
@@ -144,22 +143,22 @@ class _OwnRounds:
 _own_rounds = remembered(_OwnRounds)
 
 
-def moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
+def moved_over(pattern: Pattern, work: Work, copy: Copy, place: Place) -> Place:
     """The place after as many stitches in the round as it is worked now."""
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    item = round_at(pattern, work, copy.piece, copy.number, place.round_index)
     if item.plan is None:
         return place
     moves = min(item.plan.move_after_stitches(max(0, min(place.stitches, item.plan.leaves))), item.plan.moves - 1)
     return Place(place.round_index, moves, item.plan.stitches_before(moves)) if moves else Place(place.round_index)
 
 
-def refitted(pattern: Pattern, state: State, work: Work) -> Work:
+def refitted(pattern: Pattern, before: Work, work: Work) -> Work:
     """The work with its place found again by its stitches, where its round follows another number than before."""
-    if work.miscounts == state.work.miscounts or not work.place.moves or work.copy != state.work.copy:
+    if work.miscounts == before.miscounts or not work.place.moves or work.copy != before.copy:
         return work
     copy, place = work.copy, work.place
-    was, now = (round_at(pattern, each, copy.piece, copy.number, place.round_index) for each in (state, State(work)))
-    return work if was is now else replace(work, place=moved_over(pattern, State(work), copy, place))
+    was, now = (round_at(pattern, each, copy.piece, copy.number, place.round_index) for each in (before, work))
+    return work if was is now else replace(work, place=moved_over(pattern, work, copy, place))
 
 
 # Rounds after a difference that was carried on with: the line over the stitches that are there.
@@ -181,7 +180,7 @@ def _fitted_at(pattern: Pattern, work: Work, copy: Copy, index: int) -> Round | 
     carried = last_carried(work, copy, index - 1)
     if carried is None or not carried.fitted or work.own_round(copy, index) is not None:
         return None
-    start = round_at(pattern, State(work), copy.piece, copy.number, carried.round_index)
+    start = round_at(pattern, work, copy.piece, copy.number, carried.round_index)
     if start.leaves is None:
         return None
     stitches = start.leaves if start.plan is None else start.plan.stitches_before(carried.moves)

@@ -244,7 +244,7 @@ class Desk:
         from tracker.tui.count_dialog import part_to_be_counted
 
         work = self.project.state.work
-        label = round_at(self.pattern, self.project.state, work.in_hand.piece, work.in_hand.number, index).label
+        label = round_at(self.pattern, self.project.state.work, work.in_hand.piece, work.in_hand.number, index).label
         part = part_to_be_counted(self.project, index) if by_parts else ""
         about = f"{label}, {part}" if part else label
         self._ask(f"stitches counted in {about}:", partial(self._count_part, index, bool(part)))
@@ -382,7 +382,7 @@ class Desk:
         index = self.view.round_index + offset
         if not 0 <= index < self.view.rounds:
             return None
-        return round_at(self.pattern, self.project.state, copy.piece, copy.number, index)
+        return round_at(self.pattern, self.project.state.work, copy.piece, copy.number, index)
 
     def _is_changed(self, offset: int) -> bool:
         """Whether the maker works that round otherwise than it is written."""

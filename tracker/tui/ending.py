@@ -48,10 +48,10 @@ def _size(pattern: Pattern, copy: Copy) -> str:
 def _time(project: Project, copy: Copy) -> str:
     seconds = 0.0
     last: float | None = None
-    for step in steps(project.pattern, ((each.at, each.event) for each in project.history())):
-        if last is not None and 0 < step.at - last <= PAUSE and step.before.copy == copy:
-            seconds += step.at - last
-        last = step.at
+    for before, _, _, at in steps(project.pattern, ((each.at, each.event) for each in project.history())):
+        if last is not None and 0 < at - last <= PAUSE and before.copy == copy:
+            seconds += at - last
+        last = at
     # Less than a minute is told as none: taps made up for later.
     return f"in {spell(seconds)}" if seconds >= 60 else ""
 
@@ -86,7 +86,7 @@ def _stitches_by_yarn(project: Project, copies: list[Copy]) -> Counter[str]:
     pattern, made = project.pattern, Counter[str]()
     for copy in copies:
         for index in range(rounds_of(pattern, copy)):
-            made.update(counted_in_round(round_at(pattern, project.state, copy.piece, copy.number, index)))
+            made.update(counted_in_round(round_at(pattern, project.state.work, copy.piece, copy.number, index)))
     return made
 
 

@@ -14,7 +14,7 @@ def present_round(pattern: Pattern, state: State) -> Round | None:
     copy, index = state.work.copy, state.work.place.round_index
     if copy.piece >= len(pattern.pieces) or index >= len(pattern.pieces[copy.piece].rounds):
         return None
-    return round_at(pattern, state, copy.piece, copy.number, index)
+    return round_at(pattern, state.work, copy.piece, copy.number, index)
 
 
 def progress(view: View) -> Progress:

@@ -184,7 +184,7 @@ def _place_at(pattern: Pattern, miscount: Miscount, rounds: int, stitch: int) ->
 
 
 def _at(pattern: Pattern, state: State, miscount: Miscount, index: int) -> Round:
-    return round_at(pattern, state, miscount.copy.piece, miscount.copy.number, index)
+    return round_at(pattern, state.work, miscount.copy.piece, miscount.copy.number, index)
 
 
 def _of_unread(miscount: Miscount, label: str) -> Diagnosis:
@@ -258,7 +258,7 @@ def _situation(pattern: Pattern, state: State, miscount: Miscount, item: Round, 
     carried = last_carried(state.work, copy, index - 1)
     bases = carried_to(pattern, state, carried, index - 1) if carried else None
     last = min(index + 2 + LOOKS_AHEAD, rounds_of(pattern, copy))
-    as_written = partial(written_at, pattern, state, copy.piece, copy.number)
+    as_written = partial(written_at, pattern, state.work, copy.piece, copy.number)
     coming = map(as_written, range(index + 1, last))
     # A round that goes into an earlier one has that one's count, whatever this one came to.
     ahead = tuple(takewhile(lambda round_: round_.worked_into is None, coming))

@@ -57,7 +57,9 @@ def rounds_tapped(
         if step.after < step.before:
             _rip(rounds, step.after)
         elif step.after > step.before and isinstance(step.event, Making):
-            _tap(rounds, step, last, lambda index: round_at(pattern, state, copy.piece, copy.number, index).moves)
+            _tap(
+                rounds, step, last, lambda index: round_at(pattern, state.work, copy.piece, copy.number, index).moves
+            )
         for index in _counted_in(step):
             rounds.setdefault(index, Tapped()).counted = True
         for index in _changed_in(step):

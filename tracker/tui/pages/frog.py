@@ -43,14 +43,14 @@ def frog_rows(desk: Desk) -> Iterator[Row]:
         return
     going = place.stitches
     if place.moves:
-        item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+        item = round_at(pattern, state.work, copy.piece, copy.number, place.round_index)
         for stitches in _places_before(item.plan, place) if item.plan else ():
             staying_words = f"{stitches:,} of this round stay, {going - stitches:,} go"
             yield Row(f"{item.label}, stitch {stitches:,}", Frog(place.round_index, stitches), staying_words)
         going_words = f"{number_of(going, 'stitch')} of it go, {_before(desk, place.round_index)}"
         yield Row(f"{item.label}, its start", Frog(place.round_index), going_words)
     for index in range(place.round_index - 1, max(-1, place.round_index - 1 - MOST_ROUNDS), -1):
-        item = round_at(pattern, state, copy.piece, copy.number, index)
+        item = round_at(pattern, state.work, copy.piece, copy.number, index)
         going += item.leaves or 0
         yield Row(f"{item.label}, its start", Frog(index), f"{number_of(going, 'stitch')} go, {_before(desk, index)}")
 
@@ -76,5 +76,5 @@ def _before(desk: Desk, index: int) -> str:
     copy = desk.project.state.work.in_hand
     if index == 0:
         return "nothing stays"
-    item = round_at(desk.pattern, desk.project.state, copy.piece, copy.number, index - 1)
+    item = round_at(desk.pattern, desk.project.state.work, copy.piece, copy.number, index - 1)
     return f"{item.label} stays" + (f" with {item.leaves:,}" if item.leaves is not None else "")

@@ -58,5 +58,5 @@ def notes(project: Project) -> Iterator[Row]:
         copy = note.copy
         label = "at its end"
         if note.round_index < rounds_of(project.pattern, copy):
-            label = round_at(project.pattern, project.state, copy.piece, copy.number, note.round_index).label
+            label = round_at(project.pattern, project.state.work, copy.piece, copy.number, note.round_index).label
         yield Row(note.text, None, f"{copy_name(project.pattern, copy)}, {label}, stitch {note.stitches}")

@@ -85,5 +85,5 @@ def _piece_in_hand(desk: Desk, copy: Copy) -> Piece:
     piece = desk.pattern.pieces[copy.piece]
     state = desk.project.state
     indexes = range(len(piece.rounds))
-    own = tuple(round_at(desk.pattern, state, copy.piece, copy.number, index) for index in indexes)
+    own = tuple(round_at(desk.pattern, state.work, copy.piece, copy.number, index) for index in indexes)
     return replace(piece, rounds=own)
