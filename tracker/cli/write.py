@@ -16,16 +16,11 @@ from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
 from tracker.document.as_made import WorkHistory
 from tracker.document.builder import Wish, compose
-from tracker.document.html import as_page
-from tracker.document.markdown import as_markdown
 from tracker.document.model import Document
-from tracker.document.text import as_text
 from tracker.journal import JournalTrouble, data_folder
-from tracker.journal.transfer import LARGEST, history_lines
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
-from tracker.project.history_import import take_history
 from tracker.project.project import open_project
 from tracker.reports.sheet import history_of, pictures_of
 
@@ -38,11 +33,6 @@ class PaperForm(Enum):
     PAGE = "html"
 
 
-_WRITERS: dict[PaperForm, Callable[[Document], str]] = {
-    PaperForm.MARKDOWN: as_markdown,
-    PaperForm.TEXT: as_text,
-    PaperForm.PAGE: as_page,
-}
 _BY_ENDING = {".html": PaperForm.PAGE, ".htm": PaperForm.PAGE, ".txt": PaperForm.TEXT}
 
 
@@ -83,7 +73,7 @@ def write_file(name: str, request: WriteRequest, data: Path | None = None) -> in
             pattern = _as_mended(pattern, path, data)
         pictures = pictures_of(pattern, terms, form is PaperForm.PAGE) if request.with_pictures else {}
         sheet = compose(pattern, Wish(terms, request.is_spoken, history, pictures))
-        _put(_WRITERS[form](sheet), request.output, request.replace_file)
+        _put(_writer(form)(sheet), request.output, request.replace_file)
     except (_CannotWrite, Unwritable) as reason:
         print(f"rounds write: {reason}", file=sys.stderr)
         return ExitCode.REFUSED
@@ -94,6 +84,21 @@ def _form(request: WriteRequest) -> PaperForm:
     if request.form is not None:
         return PaperForm(request.form)
     return _BY_ENDING.get(request.output.suffix.lower(), PaperForm.MARKDOWN) if request.output else PaperForm.MARKDOWN
+
+
+def _writer(form: PaperForm) -> Callable[[Document], str]:
+    """What writes this form; the others are not read."""
+    if form is PaperForm.PAGE:
+        from tracker.document.html import as_page
+
+        return as_page
+    if form is PaperForm.TEXT:
+        from tracker.document.text import as_text
+
+        return as_text
+    from tracker.document.markdown import as_markdown
+
+    return as_markdown
 
 
 def _as_mended(pattern: Pattern, path: Path, data: Path | None) -> Pattern:
@@ -138,6 +143,8 @@ def write_history(name: str, data: Path | None, output: Path, replace_file: bool
     pattern_file = load_or_tell(name)
     if pattern_file is None:
         return ExitCode.REFUSED
+    from tracker.journal.transfer import history_lines
+
     path, pattern = pattern_file
     try:
         lines = list(history_lines(data_folder(data), path, pattern.title))
@@ -153,6 +160,8 @@ def take_in_history(name: str, data: Path | None, source: Path) -> int:
     pattern_file = load_or_tell(name)
     if pattern_file is None:
         return ExitCode.REFUSED
+    from tracker.project.history_import import take_history
+
     path, pattern = pattern_file
     try:
         print(take_history(_lines_of(source), pattern, path, data_folder(data), time.time))
@@ -168,6 +177,8 @@ def take_in_history(name: str, data: Path | None, source: Path) -> int:
 
 def _lines_of(source: Path) -> list[str]:
     """The lines of a history; no more is read than one can have, because what is no plain file may never end."""
+    from tracker.journal.transfer import LARGEST
+
     with source.open("rb") as file:
         data = file.read(LARGEST + 1)
     if len(data) > LARGEST:

@@ -40,6 +40,17 @@ SOME = 60
 
 def chart_of_piece(piece: Piece, corners: int = 0) -> Chart:
     """All rounds of a piece, from the middle outwards, as far as they stay readable; a figure has `corners`."""
+    cuts, remarks = _cuts_of(piece)
+    return _chart(cuts, piece.start, tuple(remarks), may_unroll=not corners, corners=corners)
+
+
+def is_drawn_whole(piece: Piece) -> bool:
+    """Whether the chart of a piece has all of its rounds, told without drawing one."""
+    return not _cuts_of(piece)[1]
+
+
+def _cuts_of(piece: Piece) -> tuple[list[Cut], list[str]]:
+    """What is drawn of a piece, and in sentences what is not."""
     cuts: list[Cut] = []
     remarks: list[str] = []
     total = 0
@@ -60,7 +71,7 @@ def chart_of_piece(piece: Piece, corners: int = 0) -> Chart:
             if piece.rounds[index + 1 :]:
                 remarks.append(_tell_left_out(piece.rounds[index + 1 :]))
             break
-    return _chart(cuts, piece.start, tuple(remarks), may_unroll=not corners, corners=corners)
+    return cuts, remarks
 
 
 def chart_of_round(piece: Piece, index: int, corners: int = 0) -> Chart:

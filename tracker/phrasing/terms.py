@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from functools import cache
 
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.glossary import STITCHES, Stitch, abbreviation, full_name, spellings_of, stitch_words
 from tracker.notation.lexer import scan
@@ -49,7 +50,7 @@ def _translated(token: Token, word: str, source: str, target: str) -> str:
     if token.kind is T.SKIP:
         return _skip(word, target)
     if token.kind is T.POSTED or (token.kind in (T.INC, T.DEC) and token.value):
-        return _STITCH_INSIDE[source].sub(lambda match: _inside(match, source, target), word)
+        return _stitch_inside(source).sub(lambda match: _inside(match, source, target), word)
     return word
 
 
@@ -103,12 +104,10 @@ def _either(words: list[str]) -> str:
     return "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
 
 
-_STITCH_INSIDE = {
-    terms: re.compile(
-        rf"(?:(?<=[fb]p)|(?<=[fb]p )|(?<=post )|(?<=^r)|^)(?:{_either(list(stitch_words(terms)))})", re.I
-    )
-    for terms in ("US", "UK")
-}
+@cache
+def _stitch_inside(terms: str) -> re.Pattern[str]:
+    words = _either(list(stitch_words(terms)))
+    return re.compile(rf"(?:(?<=[fb]p)|(?<=[fb]p )|(?<=post )|(?<=^r)|^)(?:{words})", re.I)
 
 
 def prose_in_terms(text: str, source: str, target: str) -> str:
@@ -169,19 +168,19 @@ def _keeping_case(words: str) -> Callable[[re.Match[str]], str]:
 
 _PHRASES: dict[str, tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str]], ...]] = {
     "UK": (
-        (re.compile(rf"\bsk(?:ip)?(?= {_COUNTED}{_BASES})", re.I), _keeping_case("miss")),
-        (re.compile(r"\bgauge\b", re.I), _keeping_case("tension")),
-        (re.compile(r"\byo\b"), _keeping_case("yoh")),
-        (re.compile(r"\b(?:US|American)(?= (?:crochet )?term)"), _keeping_case("UK")),
+        (compile_later(rf"\bsk(?:ip)?(?= {_COUNTED}{_BASES})", re.I), _keeping_case("miss")),
+        (compile_later(r"\bgauge\b", re.I), _keeping_case("tension")),
+        (compile_later(r"\byo\b"), _keeping_case("yoh")),
+        (compile_later(r"\b(?:US|American)(?= (?:crochet )?term)"), _keeping_case("UK")),
     ),
     "US": (
-        (re.compile(rf"\bmiss(?= {_COUNTED}{_BASES})", re.I), _keeping_case("skip")),
+        (compile_later(rf"\bmiss(?= {_COUNTED}{_BASES})", re.I), _keeping_case("skip")),
         (
-            re.compile(r"(?<!even )(?<!loose )(?<!firm )(?<!tight )(?<!your )(?<!under )\btension\b", re.I),
+            compile_later(r"(?<!even )(?<!loose )(?<!firm )(?<!tight )(?<!your )(?<!under )\btension\b", re.I),
             _keeping_case("gauge"),
         ),
-        (re.compile(r"\b(?:yoh|yrh)\b"), _keeping_case("yo")),
-        (re.compile(r"\b(?:UK|British)(?= (?:crochet )?term)"), _keeping_case("US")),
+        (compile_later(r"\b(?:yoh|yrh)\b"), _keeping_case("yo")),
+        (compile_later(r"\b(?:UK|British)(?= (?:crochet )?term)"), _keeping_case("US")),
     ),
 }
 """Phrases besides stitches. Tension is also what the yarn is under: it is the gauge only where nothing says that."""

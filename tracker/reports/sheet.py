@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from tracker.document.as_made import WorkHistory
 from tracker.document.builder import Wish, compose
-from tracker.document.html import as_page
 from tracker.document.model import Pictures
+from tracker.drawing.chart import is_drawn_whole
 from tracker.drawing.chart_svg import bounds
 from tracker.journal.paths import day_of
 from tracker.pattern.model import Pattern, Piece
@@ -17,6 +17,8 @@ from tracker.reports.pictures import ChartPicture, OutlinePicture
 
 def sheet_as_made(project: Project) -> str:
     """One page for print (HTML) with what was really made: counts, notes, times, mended rounds."""
+    from tracker.document.html import as_page
+
     pattern = project.pattern
     pictures = pictures_of(pattern, pattern.terms, True)
     return as_page(compose(pattern, Wish(pattern.terms, False, history_of(project), pictures)))
@@ -50,7 +52,7 @@ def pictures_of(pattern: Pattern, terms: str, on_paper: bool) -> dict[int, Pictu
 
 def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pictures:
     outline = OutlinePicture.of(pattern, piece, None)
-    chart = ChartPicture.of(pattern, piece, None, terms)
+    chart = ChartPicture.of(pattern, piece, None, terms) if is_drawn_whole(piece) else None
     reasons = tuple(_unreadable(chart, on_paper))
     return Pictures(
         outline=outline if len(piece.rounds) >= SHORTEST else None,
@@ -60,12 +62,12 @@ def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pic
     )
 
 
-def _unreadable(picture: ChartPicture, on_paper: bool) -> Iterator[str]:
-    """Why the chart of a piece is left off the sheet; nothing if it is not."""
-    chart = picture.chart
-    if any("not drawn" in remark for remark in chart.remarks):
+def _unreadable(picture: ChartPicture | None, on_paper: bool) -> Iterator[str]:
+    """Why the chart of a piece is left off the sheet; nothing if it is not. Of one that is not drawn whole there is
+    none."""
+    if picture is None:
         yield "the whole chart would be too large to read: draw it round by round with rounds draw"
         return
-    left, bottom, right, top = bounds(chart)
+    left, bottom, right, top = bounds(picture.chart)
     if on_paper and max(right - left, (top - bottom) * 0.75) > WIDEST:
         yield "the whole chart would be too small to read on a page: draw it round by round with rounds draw"

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import fields
 from itertools import pairwise
 from typing import Any
 
@@ -117,7 +116,7 @@ _FIELD_TYPES: dict[object, dict[str, tuple[type, ...]]] = {}
 def _field_types(kind: type[Event]) -> dict[str, tuple[type, ...]]:
     """What an event has, by name; asked for with each entry of a history, and worked out once."""
     if kind not in _FIELD_TYPES:
-        _FIELD_TYPES[kind] = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
+        _FIELD_TYPES[kind] = {name: _TYPES[type_name] for name, type_name in kind.__annotations__.items()}
     return _FIELD_TYPES[kind]
 
 
