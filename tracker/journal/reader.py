@@ -114,12 +114,16 @@ class Reader:
 
     def linked(self, record: ProjectRecord, after: int = 0) -> Iterator[tuple[Happened, str]]:
         """The same, each entry with its link."""
-        before = (after, self.link_at(record, after))
+        before, last = after, self.link_at(record, after)
         for row in self._rows(ENTRIES, record.id, after):
-            happened = happened_in(row)
-            if happened is not None and _follows(before, happened, row):
-                yield happened, row[4]
-            before = (row[0], row[4])
+            happened, own = happened_in(row), row[4]
+            if happened is not None and (
+                last is None  # where the one before it is missing nobody can tell which link it should have
+                or before != happened.number - 1
+                or link(last, happened.number, happened.at, row[2], happened.rounds) == own
+            ):
+                yield happened, own
+            before, last = row[0], own
 
     def saved(self, record: ProjectRecord) -> Saved | None:
         """The last saved place of a project."""
@@ -155,15 +159,6 @@ class Reader:
                 yield row
         except FAULTS as problem:
             raise as_trouble(problem) from problem
-
-
-def _follows(before: tuple[object, str | None], happened: Happened, row: tuple[Any, ...]) -> bool:
-    """Whether an entry has the link that it should have; where the one before it is missing nobody can tell."""
-    number, last = before
-    if number != happened.number - 1 or last is None:
-        return True
-    own: str = row[4]
-    return link(last, happened.number, happened.at, row[2], happened.rounds) == own
 
 
 def _sound(place: _Place | None) -> _Place:

@@ -22,7 +22,7 @@ def is_whole(value: object, least: int = 0) -> bool:
 
 def is_moment(value: object) -> bool:
     """Whether a value is a time in seconds since the epoch that the calendar has a date for."""
-    return isinstance(value, int | float) and not isinstance(value, bool) and EARLIEST <= value <= LATEST
+    return isinstance(value, (float, int)) and type(value) is not bool and EARLIEST <= value <= LATEST
 
 
 def _are_texts(*values: object) -> bool:

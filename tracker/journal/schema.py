@@ -8,6 +8,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from operator import methodcaller
 from pathlib import Path
 
 from tracker.journal.errors import FAULTS, DamagedJournal, JournalTrouble, NewerJournal
@@ -126,9 +127,8 @@ WAIT_SECONDS = 5.0
 """How long to wait for another window that is just writing."""
 
 
-def readable(raw: bytes) -> str:
-    """The text of a column. What is no text is damaged, and its seal will say so."""
-    return raw.decode("utf-8", "replace")
+readable = methodcaller("decode", "utf-8", "replace")
+"""The text of a column. What is no text is damaged, and its seal will say so."""
 
 
 def to_read(path: Path) -> sqlite3.Connection:

@@ -40,7 +40,8 @@ class Day:
 
 def seconds_at_work(moments: Iterable[Moment], pause: float = PAUSE) -> float:
     """Seconds between what was done, without gaps longer than `pause` and without the time between sessions."""
-    return sum(_gap(before, after, pause) for before, after in pairwise(moments))
+    gaps = (after.at - before.at for before, after in pairwise(moments) if not before.ends)
+    return sum((gap for gap in gaps if 0 < gap <= pause), 0.0)
 
 
 def _gap(before: Moment, after: Moment, pause: float) -> float:
