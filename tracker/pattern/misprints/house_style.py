@@ -165,9 +165,9 @@ def to_one(words: str, was: int) -> str:
 
 def to_several(words: str, now: int, *, is_plain: bool) -> str:
     """ "2 sc in next st" to "2 sc in each of next 3 sts", "inc" to "inc x 3", "sc" to "3 sc"."""
-    match = re.search(rf"\b(next|last|first) ({_PLACE})\b", words)
     if now == 1:
         return words
+    match = re.search(rf"\b(next|last|first) ({_PLACE})\b", words) if " " in words else None
     if match:
         each = "each of " if words[:1].isdigit() else ""
         return f"{words[: match.start()]}{each}{match[1]} {now} {_places(match[2])}{words[match.end() :]}"

@@ -23,7 +23,7 @@ from tracker.pattern.misprints.edits import (
 )
 from tracker.pattern.misprints.house_style import HouseWording, wording
 from tracker.pattern.misprints.recheck import COUNTING, Checked, CheckedSheet
-from tracker.pattern.misprints.source_map import Phrase, Written, written
+from tracker.pattern.misprints.source_map import Phrase, Written, keeps_its_word, written
 from tracker.pattern.round_below import base_left_by
 from tracker.rounds.agreement import groups_in
 from tracker.rounds.bases import Base, left_by
@@ -258,7 +258,7 @@ class _Search:
         weighed = weigh_range(edited, self.base(line, edited))
         if weighed.plan is None or self.is_worse(line, weighed):
             return None
-        if self.written(line).keeps_its_word and not written(edited, self.sheet.context.terms).keeps_its_word:
+        if not keeps_its_word(edited) and keeps_its_word(self.read(line)):
             return None
         return self.left_in_next(line + 1, left_by(weighed.plan))
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from tracker.diagnostics import Span
+from tracker.identity_cache import ByIdentity
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Line, Role, Some, Times
@@ -85,15 +86,6 @@ class Written:
     def brackets(self) -> Iterator[Bracket]:
         return _brackets(self.parts)
 
-    @property
-    def keeps_its_word(self) -> bool:
-        """Whether as many bases are left as it says: two after "sc to last 2 sts"."""
-        for index, part in enumerate(self.parts):
-            after = _sum_of_takes(self.parts[index + 1 :])
-            if part.times is None and part.leaving and after is not None and after != part.leaving:
-                return False
-        return True
-
     def words_of(self, part: Phrase) -> str:
         return self.text[part.start : part.end]
 
@@ -113,11 +105,31 @@ def _brackets(parts: Iterable[Part]) -> Iterator[Bracket]:
             yield from _brackets(part.inner)
 
 
-@lru_cache(maxsize=512)
+def keeps_its_word(line: Line) -> bool:
+    """Whether as many bases are left as a line says: two after "sc to last 2 sts"."""
+    parts = _parts_of(line)
+    for index, part in enumerate(parts):
+        if part.times is None and part.leaving:
+            after = _sum_of_takes(parts[index + 1 :])
+            if after is not None and after != part.leaving:
+                return False
+    return True
+
+
+def _parts_of(line: Line) -> tuple[Part, ...]:
+    return tuple(_merged(_parts(line.body, _row_starts(line.text))))
+
+
 def written(line: Line, terms: str) -> Written:
     """Take a line apart, by its likeliest reading."""
+    return _written(ByIdentity(line), terms)  # to compare two lines word by word would take longer
+
+
+@lru_cache(maxsize=512)
+def _written(key: ByIdentity[Line], terms: str) -> Written:
+    line = key.part
     starts = _row_starts(line.text)
-    parts = tuple(_merged(_parts(line.body, starts)))
+    parts = _parts_of(line)
     begin = _instructions_start(line)
     tokens = [t for t in scan_behind(fold(line.text), begin, terms) if t.start >= begin]
     spans = [_bounds(starts, stated.span) for stated in line.stated]
