@@ -202,7 +202,7 @@ def _group_along(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) ->
 
 
 def _goes_to_end(body: tuple[Item, ...]) -> bool:
-    return any(isinstance(item, Some | Group) and isinstance(item.times, ToEnd) for item in body)
+    return any(isinstance(item, (Some, Group)) and isinstance(item.times, ToEnd) for item in body)
 
 
 # How often what goes around is worked: so that the bases are used up, or so that the stated total comes out. All by

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Instruction, Into, Role, Spread
 from tracker.notation.instructions import KIND, SKIPPED
@@ -21,6 +22,15 @@ class Unsolvable(Exception):
         super().__init__(reason)
         self.code = code
         self.reason = reason
+
+
+@remembered
+def _act(written: Instruction, colour: str) -> Act:
+    """What is done as it is written: the same for all readings of a line, which have its instructions in common."""
+    return Act(**{name: getattr(written, name) for name in _AS_WRITTEN}, colour=colour)
+
+
+_AS_WRITTEN = tuple(name for name in Act.__match_args__ if name != "colour")
 
 
 @dataclass
@@ -86,21 +96,10 @@ class Walk:
             self.begun = True
         if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
             into, onto = self.lead.into, self.lead.onto
-        return Act(
-            written.name,
-            written.role,
-            written.makes,
-            takes,
-            into,
-            written.loop,
-            "" if written.role is Role.STEP else self.colour,
-            written.technique,
-            onto,
-            written.from_hook,
-            same_space,
-            written.over_first,
-            written.length,
-        )
+        act = _act(written, "" if written.role is Role.STEP else self.colour)
+        if (takes, into, onto, same_space) == (act.takes, act.into, act.onto, act.same_space):
+            return act
+        return replace(act, takes=takes, into=into, onto=onto, same_space=same_space)
 
     def work_only_on(self, number: int, leave: Act) -> None:
         """Of the stitches ahead so many are there for this round, and the others are left."""
