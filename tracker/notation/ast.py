@@ -341,6 +341,7 @@ ChoiceKey = tuple[ChoiceKind, Span | str]
 
 
 Item = Some | Group | Colour | Choice
+Timed = Some | Group  # put together once, because that takes longer than to ask for both
 
 
 @dataclass(frozen=True, slots=True)

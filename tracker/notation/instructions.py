@@ -22,6 +22,7 @@ from tracker.notation.ast import (
     Role,
     Some,
     Technique,
+    Timed,
     ToEnd,
     acts,
 )
@@ -106,7 +107,7 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
         if isinstance(item, Choice) and not item.options[0].body:
             continue  # an ending that says again what is there
         inner = item.options[0].body[0] if isinstance(item, Choice) else item
-        times = inner.times.count if isinstance(inner, Some | Group) and isinstance(inner.times, Exactly) else 1
+        times = inner.times.count if isinstance(inner, Timed) and isinstance(inner.times, Exactly) else 1
         if isinstance(inner, Group):
             makes.extend(made_by(inner.body) * min(times, 100))
         elif (
@@ -359,13 +360,13 @@ def _inside(body: tuple[Item, ...]) -> Iterator[Item]:
 
 def is_side(item: Item) -> bool:
     """Whether this goes on to the next corner."""
-    return isinstance(item, Some | Group) and isinstance(item.times, ToEnd) and item.times.to_corner
+    return isinstance(item, Timed) and isinstance(item.times, ToEnd) and item.times.to_corner
 
 
 def sides(body: tuple[Item, ...]) -> Iterator[ToEnd]:
     """How far what goes to a corner, or to a place that it names, does so."""
     for item in body:
-        if isinstance(item, Some | Group) and is_side(item):
+        if isinstance(item, Timed) and is_side(item):
             assert isinstance(item.times, ToEnd)
             yield item.times
         if isinstance(item, Group):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Role, Some, ToEnd, acts
+from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Role, Some, Timed, ToEnd, acts
 from tracker.notation.instructions import (
     CORNER,
     CORNER_SPACE,
@@ -66,7 +66,7 @@ def _counted(body: tuple[Item, ...], corners: int) -> tuple[Item, ...]:
 
 def _so_often(item: Item, times: int) -> Item:
     """What stands once on each side, for so many of them; what goes to the corner goes to the end of the round."""
-    if not isinstance(item, Some | Group):
+    if not isinstance(item, Timed):
         return item
     if isinstance(item.times, Exactly):
         return replace(item, times=Exactly(item.times.count * times))
@@ -104,9 +104,9 @@ def _is_at_corner(item: Some) -> bool:
 
 def _goes_on_already(item: Item, before: list[Item]) -> bool:
     """Whether the same goes on to the end already: the last side is gone along like the others."""
-    if not isinstance(item, Some | Group) or not isinstance(item.times, ToEnd):
+    if not isinstance(item, Timed) or not isinstance(item.times, ToEnd):
         return False
-    return any(isinstance(one, Some | Group) and one.times == ToEnd() and _alike(one, item) for one in before)
+    return any(isinstance(one, Timed) and one.times == ToEnd() and _alike(one, item) for one in before)
 
 
 def _alike(one: Item, other: Item) -> bool:

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Role, Some, Technique, ToEnd, acts
+from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Role, Some, Technique, Timed, ToEnd, acts
 from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
 from tracker.rounds.bases import ALONE, Base, is_each_chain, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
@@ -187,7 +187,7 @@ def goes_round(body: tuple[Item, ...]) -> int:
     """How many of these items go all the way round, as far as they stand there once."""
     number = 0
     for item in body:
-        if isinstance(item, Some | Group) and isinstance(item.times, ToEnd):
+        if isinstance(item, Timed) and isinstance(item.times, ToEnd):
             number += not item.times.to_corner and not item.times.in_one
         elif isinstance(item, Group) and item.times == Exactly(1):
             number += goes_round(item.body)
@@ -196,7 +196,7 @@ def goes_round(body: tuple[Item, ...]) -> int:
 
 def _go_abreast(body: tuple[Item, ...]) -> bool:
     """Whether what goes round does so at once: "sc in each dc around, 2 sc in each ch-1 sp"."""
-    around = [item for item in body if isinstance(item, Some | Group) and item.times == ToEnd()]
+    around = [item for item in body if isinstance(item, Timed) and item.times == ToEnd()]
     if len(around) < goes_round(body) or not all(isinstance(item, Some) for item in around):
         return False
     names = [name for item in around for act in acts((item,)) for name in _name_of(act).split("+")]
@@ -210,7 +210,7 @@ def _name_of(act: Instruction) -> str:
 
 def _on_sides(item: Item) -> Iterator[str]:
     """What is gone into on the way to a corner: of that there need not be any, as on the first sides of a granny."""
-    if isinstance(item, Some | Group) and is_side(item):
+    if isinstance(item, Timed) and is_side(item):
         yield from (place_name(act) for act in acts((item,)))
     elif isinstance(item, Group):
         for inner in item.body:

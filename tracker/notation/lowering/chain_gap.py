@@ -19,6 +19,7 @@ from tracker.notation.ast import (
     Role,
     Some,
     Technique,
+    Timed,
     ToEnd,
     acts,
 )
@@ -107,7 +108,7 @@ def add_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
 def _goes_to_the_end(item: Item) -> bool:
     if isinstance(item, Choice):
         return any(map(_goes_to_the_end, item.options[0].body))
-    return isinstance(item, Some | Group) and isinstance(item.times, ToEnd)
+    return isinstance(item, Timed) and isinstance(item.times, ToEnd)
 
 
 def lower_last_loop(body: tuple[Item, ...]) -> tuple[Item, ...]:

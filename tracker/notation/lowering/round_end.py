@@ -17,6 +17,7 @@ from tracker.notation.ast import (
     SlipUse,
     Some,
     Technique,
+    Timed,
     ToEnd,
     acts,
 )
@@ -45,7 +46,7 @@ def _left_at_turn(body: tuple[Item, ...]) -> tuple[Item, ...]:
     last = next((index for index, item in reversed(list(enumerate(body))) if not _is_tail(item)), None)
     going = body[last] if last is not None else None
     tail = body[last + 1 :] if last is not None else ()
-    if not isinstance(going, Some | Group) or not isinstance(going.times, ToEnd) or not going.times.leaving:
+    if not isinstance(going, Timed) or not isinstance(going.times, ToEnd) or not going.times.leaving:
         return body
     turn = acts(tail)[:1]
     if going.times.onto or not turn or turn[0].technique is not Technique.TURN or len(tail) > 1:

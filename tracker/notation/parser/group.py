@@ -12,6 +12,7 @@ from tracker.notation.ast import (
     Item,
     Option,
     Some,
+    Timed,
     ToEnd,
 )
 from tracker.notation.instructions import MOST_TIMES, without_leads
@@ -67,7 +68,7 @@ def _or_said_again(cursor: Cursor, items: list[Item], first: int) -> None:
     if cursor.depth or not isinstance(again, Group) or again.times != ToEnd():
         return
     likeliest = (item.options[0].body[-1:] if isinstance(item, Choice) else (item,) for item in before)
-    if any(isinstance(item, Some | Group) and item.times == ToEnd() for body in likeliest for item in body):
+    if any(isinstance(item, Timed) and item.times == ToEnd() for body in likeliest for item in body):
         span = cursor.span(first)
         why = f"read '{cursor.words(first)}' as the round said again, in short"
         options = Option(tuple(items[lead:])), Option((again,), why, rescue=True)

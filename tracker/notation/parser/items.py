@@ -47,8 +47,11 @@ def _item(cursor: Cursor, items: list[Item], until: int) -> None:
     read = _BY_FIRST_WORD.get(cursor.peek())
     if read is not None:
         read(cursor, items, until)
-    elif not any((at is None or cursor.begins(at)) and take(cursor, items, until) for at, take in _BY_LOOK):
-        remark(cursor, until)
+        return
+    for at, take in _BY_LOOK:
+        if (at is None or cursor.begins(at)) and take(cursor, items, until):
+            return
+    remark(cursor, until)
 
 
 def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:

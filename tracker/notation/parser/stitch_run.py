@@ -228,9 +228,13 @@ def _is_placed_alone(cursor: Cursor, begins: int) -> bool:
 
 def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
     """ "3 sc, inc around": the row of counted stitches and the change go around together, most likely"""
+    if cursor.depth or len(items) < 2:
+        return
     kinds = {token.kind for token in cursor.tokens[first : cursor.place]}
+    if T.AROUND not in kinds or kinds & {T.EACH, T.ALL, T.OTHER}:
+        return
     lead, body = without_leads(items)
-    if cursor.depth or len(body) < 2 or T.AROUND not in kinds or kinds & {T.EACH, T.ALL, T.OTHER}:
+    if len(body) < 2:
         return
     last = body[-1]
     if not isinstance(last, Some) or last.times != ToEnd() or last.act.technique not in _CHANGES:

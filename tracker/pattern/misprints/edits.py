@@ -10,7 +10,7 @@ from enum import Enum
 from itertools import islice
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Line, Role, Some, ToEnd
+from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Line, Role, Timed, ToEnd
 from tracker.notation.token_kinds import NUMBERS, T
 from tracker.notation.token_stream import Token
 from tracker.pattern.misprints.house_style import (
@@ -390,7 +390,7 @@ def goes_to_end(body: tuple[Item, ...]) -> bool:
     """Whether the bases that are there tell how often something is made, in the likeliest reading."""
     for item in body:
         inner = item.options[0].body if isinstance(item, Choice) else item.body if isinstance(item, Group) else ()
-        if goes_to_end(inner) or (isinstance(item, Some | Group) and isinstance(item.times, ToEnd)):
+        if goes_to_end(inner) or (isinstance(item, Timed) and isinstance(item.times, ToEnd)):
             return True
     return False
 
