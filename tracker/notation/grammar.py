@@ -100,8 +100,9 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
         going_on = _going_on(line, Cursor(defined.body, lines, context, items), lines)
         if going_on is not None:
             return going_on
-    totals = take_totals(defined.body, lines, context.size)
-    in_front = _total_in_heading(folded, head, context, lines) if head.bracketed and not totals.stated else ()
+    column, words = _first_column(defined.body, lines) if head.numbers else ((), defined.body)
+    totals = take_totals(_as_change(words) if head.numbers else words, lines, context.size)
+    in_front = column or _total_in_heading(folded, head, context, lines) if not totals.stated else ()
     line = replace(line, stated=totals.stated or in_front, rounds=totals.rounds)
     body = totals.body
     if head.numbers and _is_count_alone(body) and _ROUND_WORD.search(folded[: head.end]):
@@ -172,13 +173,41 @@ def _own_words(context: Context) -> tuple[OwnWord, ...]:
     return (*context.words, *(OwnWord(name) for name, _ in context.bunches if name not in BUNCH_BY_ID))
 
 
+_COLUMN = PhrasePattern("NUMBER SLASH .")
+""" "Rnd 12 | 36 | +6" """
+
+
+def _first_column(words: list[Token], lines: Lines) -> tuple[tuple[Stated, ...], list[Token]]:
+    """The total that stands in a column of its own before what is made, and the words behind it."""
+    if not _COLUMN.length(shape([word.kind for word in words[:3]], [word.text for word in words[:3]]), 0):
+        return (), words
+    number, bar = words[:2]
+    if bar.text != "|":
+        return (), words
+    return (Stated(number.number, span=lines.span(number.start, number.end)),), words[2:]
+
+
+_CHANGE_ALONE = PhrasePattern("[PLUS DASH] NUMBER ([OPEN EQUALS] | $)")
+
+
+def _as_change(words: list[Token]) -> list[Token]:
+    """ "+6" and nothing else but a total as "inc 6 evenly", "-6" as "dec 6 evenly" """
+    line = shape([word.kind for word in words[:3]], [word.text for word in words[:3]])
+    if not _CHANGE_ALONE.length(line, 0) or not words[1].glued:
+        return words
+    sign, number = words[:2]
+    kind, text = (T.INC, "inc") if sign.kind is T.PLUS else (T.DEC, "dec")
+    evenly = number._replace(kind=T.EVENLY, value="", text="evenly")
+    return [sign._replace(kind=kind, value="", text=text), number, evenly, *words[2:]]
+
+
 _SEVERAL = 2
 """Sizes of which a number in brackets behind that of a round is the number that the round has for another one."""
 
 
 def _total_in_heading(folded: str, head: Heading, context: Context, lines: Lines) -> tuple[Stated, ...]:
     """The total in "Rnd 5 (30): ..."; none where the page is for several sizes."""
-    if context.sizes >= _SEVERAL or context.size:
+    if context.sizes >= _SEVERAL or context.size or not head.bracketed:
         return ()
     start, end = head.bracketed
     return (Stated(int(folded[start:end]), span=lines.span(start, end)),)

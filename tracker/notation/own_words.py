@@ -86,9 +86,15 @@ def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | No
     if not phrases:
         return None
     return re.compile(
-        rf"(?m)^[^\w\n]*(?:(?P<worded>{phrases})\b(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
-        rf"|\d{{1,4}}(?:st|nd|rd|th|[.o])?[ ]*(?P<numbered>{phrases})\b)"
+        rf"(?m)(?:(?P<first>^[^\w\n]*)|(?<=[\s/;]))"
+        rf"(?:(?P<worded>{phrases})\b(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)|(?=\.?[ ]*{_NUMBERS}[ ]?:))"
+        rf"|{_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)|(?=[ ]?:)))"
     )
+
+
+_NUMBER = r"\d{1,4}(?:-?(?:st|nd|rd|th)|[.o])?"
+_NUMBERS = rf"{_NUMBER}(?:[ ]?(?:[-~/,&+]|to|and|a|t/m)[ ]?{_NUMBER}){{0,3}}"
+"""The numbers of rounds in a heading, "3", "4th", "5.-7."; within a line a colon tells that they are such."""
 
 
 def _is_round(meaning: Meaning | None) -> bool:

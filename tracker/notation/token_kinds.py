@@ -187,6 +187,7 @@ WORD_GROUPS = {
     "JUST": "just",
     "LAST_LOOP": "yo|yoh|yrh|yarn over|yarnover|pull through",
     "LEFT_OR_RIGHT": "left|right|lower|upper|inner|outer",
+    "LIKEWISE": "likewise|ditto|idem",
     "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
     "KEEP": "keep|go on",
     "LAYERS": "layers|thicknesses|sides|pieces|edges|squares|motifs|panels|layer|thickness",

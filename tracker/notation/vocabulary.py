@@ -150,7 +150,8 @@ _PLAIN: dict[T, str] = {
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
     T.EVEN: (
-        f"work? even/straight|work plain|unchanged|without/no any? change/changes/shaping|without/no any? {_CHANGING}"
+        "work? even/straight|work plain|unchanged|the? same in each/every st/stitch?|without/no any? change/changes/shaping|"
+        f"without/no any? {_CHANGING}"
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.IN_THERE: "there|in there",

@@ -15,7 +15,7 @@ SORTS = {
     "career careers carreira carreiras carr tour tours toer ronda rondas",
     "l": "then now the for in",
     "f": "from",
-    "A": "and",
+    "A": "and en et und og och y e i",
     "J": "to through thru until till bis",
     "a": "a",
     "b": "at au al til tot do hasta ate",
@@ -41,8 +41,8 @@ SORTS = {
     "W": "",
 }
 """The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
-number. "a" and "bis" join two numbers in patterns that were translated, and so do the words of sort b where no more
-than the end of the heading is behind the second one: "at" is also where something is done."""
+number. "a", "bis" and the words for "and" join two numbers in patterns that were translated, and so do the words of
+sort b where no more than the end of the heading is behind the second one: "at" is also where something is done."""
 
 
 class HeadingForm:
@@ -71,7 +71,7 @@ _LEAD = rf"[-#>+. \n]*(?:[lXAf][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _TO_THE_END = rf"b{_GAP}(?=(?:[Rv]\.?{_GAP})?n{_GAP}[:.)=-])"
 JOINER = (
     rf"(?:{_GAP}{_TO_THE_END}|{_GAP}(?:[-JA&+,/~]|U J A I|U J|v/u){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+"
-    rf"|\.{_GAP}[-J]{_GAP}(?=R))"
+    rf"|\.{_GAP}[-J]{_GAP}(?=R|n\.{_GAP}:))"
 )
 _LIST = rf"no?\)?(?:{JOINER}(?:R\.?{_GAP})?\(?no?(?![{LETTERS}]))*"
 _OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"

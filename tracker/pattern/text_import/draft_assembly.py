@@ -24,6 +24,7 @@ from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
+from tracker.pattern.text_import.numbered_rows import with_numbered_rows
 from tracker.pattern.text_import.page_columns import page_lines
 from tracker.pattern.text_import.page_headings import with_printed_heads
 from tracker.pattern.text_import.page_nouns import page_lexicon
@@ -66,6 +67,7 @@ def from_text(
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
     lines, places = page_lines(text)
+    lines = with_numbered_rows(lines)
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines, places))
     lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(makers_words)).items())

@@ -17,10 +17,14 @@ from tracker.notation.vocabulary import meaning
 from tracker.pattern.text_import.sections import section_in
 from tracker.pattern.toml_writer import Draft
 
-_NUMBER = r"(?P<{0}>\d{{1,3}})(?: ?(?:-|~|/|,|&|to|a|and|bis) ?(?P<{1}>\d{{1,3}}))?"
+_ORDINAL = r"(?:-?(?:st|nd|rd|th)|[.o])?"
+_NUMBER = (
+    rf"(?P<{{0}}>\d{{{{1,3}}}}){_ORDINAL}(?: ?(?:[-~/,&+]|to|a|and|bis|t/m) ?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
+)
 _HEAD = compile_later(
     rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last')}(?!\d)"
-    rf"|{_NUMBER.format('begin', 'end')}(?:st|nd|rd|th|[.o])?[ ]+(?P<after>[^\W\d_]{{2,14}})[ ]*(?=[:=.)-]))"
+    rf"|{_NUMBER.format('begin', 'end')}(?:(?<=[.o])|(?=[ ]))[ ]*(?P<after>[^\W\d_]{{2,14}})"
+    r"(?:[ ]*(?=[:=.)-])|(?=[ ]{2,})))"
 )
 """A word and a number at the head of a line, in either order."""
 

@@ -64,6 +64,9 @@ _MARK_OF_A_LIST = "•▪◦●■·"
 _PARTS = compile_later(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
 """Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
 
+_BETWEEN = compile_later(r"(?:\s[/|]|\s*;)$")
+"""What parts a round from the next one on its line, "... = 7 / 2. rnd: ...", and says nothing."""
+
 _LABELS = compile_later(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})?:\s)")
 """Before each of several labels on a line: "Yarn: cotton, 1 ball. Hook: 3 mm. Gauge: 5 hdc = 1 in." """
 
@@ -165,7 +168,7 @@ def _parted(text: str, above: int) -> Iterator[str]:
     if before and not LISTED.match(before):
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
-        yield text[start:end].strip()
+        yield _BETWEEN.sub("", text[start:end].strip())
 
 
 def _is_name_over_first(name: str, behind: str) -> bool:

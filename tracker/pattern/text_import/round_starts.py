@@ -8,16 +8,32 @@ from collections.abc import Iterator
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
+from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
+from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.sections import section_in
 
-_ORDINAL = r"\d{1,3}(?:st|[nr]?d|th)\.?"
+_NUMBER = r"\d{1,3}(?:-?(?:st|[nr]?d|th))?\.?"
 _HEADED = compile_later(
-    rf"(?<!\w)(?:{_ORDINAL}(?:\s*(?:-|,|&|to|thru|through|and)\s*{_ORDINAL})*\s+(?:rnd|round|row)s?\b"
-    r"|(?:(?:rnds?|rounds?|rows?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
+    rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
+    r"\s*(?P<behind>(?:rnd|round|row|rd)s?\b(?!\.?\s*#?\d))"
+    r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?P<letter>r)(?=\))"
+    r"|(?:(?:rnds?|rounds?|rows?|rds?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
 )
 """The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
+
+_COUNTS = compile_later(r"\d+\s*[a-z]")
+"""A number that may count rounds and is no ordinal, "2 rows"."""
+
+_BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?[.):](?=\s)")
+"""A number that may be that of a round, with no word."""
+
+_FEWEST_BARE = 3
+"""Rounds by their numbers alone that a line has to have one behind the other: two may be two steps."""
+
+_PARTED = compile_later(r"(?:^|\s\s|[.;/|)\]])\s*$")
+"""What stands before such a number: "x 2." is none."""
 
 _LONGEST = 60
 """Characters of a heading, ranges and what stands in brackets behind them included."""
@@ -58,9 +74,33 @@ def round_starts(text: str, above: int) -> list[int]:
     for one in _starts(folded, above):
         is_first = not any(map(str.isalnum, folded[: one.start]))
         starts.append(0 if is_first else one.start)  # "[Rnd 4] ..." begins with its bracket
+    starts = starts or _bare_starts(folded)
     if starts and _is_label(text[: starts[0]], is_headed=bool(heading(folded).numbers)):
         return []
     return starts if len(starts) > 1 or (starts and starts[0] > 0) else []
+
+
+def _bare_starts(folded: str) -> list[int]:
+    """Where rounds begin that follow one another by their numbers alone: "1. 6x   2. 6v (12)   3-4. 12x"."""
+    starts: list[int] = []
+    last = 0
+    for match in _BARE.finditer(folded):
+        start = match.start()
+        numbers = heading(folded[start : start + _LONGEST]).numbers
+        is_first = not starts and not any(map(str.isalnum, folded[:start]))
+        is_next = bool(starts) and numbers[:1] == (last + 1,) and _PARTED.search(folded, 0, start) is not None
+        if numbers and (is_first or is_next):
+            starts.append(start)
+            last = numbers[-1]
+    if len(starts) < _FEWEST_BARE or not all(_begins_with_work(folded[start:]) for start in starts):
+        return []
+    return starts
+
+
+def _begins_with_work(folded: str) -> bool:
+    """Whether a count, a group or a stitch stands right behind the number of a round."""
+    words = scan(folded[heading(folded[:_LONGEST]).end :][:_LONGEST], "US")
+    return bool(words) and (words[0].kind in MADE or words[0].kind in (T.NUMBER, T.OPEN, T.MARK, T.RING))
 
 
 def _starts(folded: str, above: int) -> Iterator[_Start]:
@@ -83,6 +123,8 @@ def _starts(folded: str, above: int) -> Iterator[_Start]:
             continue
         if before.strip() and not colon and not is_next:
             continue  # "... of Rnd 5) and sew" names a round
+        if match["behind"] and _COUNTS.match(match[0]) and before.strip() and not (colon and is_next):
+            continue  # "... in the last 2 rows - turn" counts them
         over = start + headed.end
         last = numbers[-1] if numbers else last + 1
         yield _Start(start, over, last)

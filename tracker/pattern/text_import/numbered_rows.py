@@ -1,0 +1,83 @@
+"""The rows of a table of rounds that has their numbers first and how many stitches they leave behind it:
+"12 <tab> 36 <tab> +6" as "Rnd 12 | 36 | +6".
+
+That such numbers are of rounds is told by their sequence, and by what the last column says: more or fewer stitches,
+or what is made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
+from tracker.normalize import fold
+from tracker.notation.lexer import scan
+from tracker.notation.token_kinds import MADE, T
+
+_ROW = compile_later(
+    r"\W{0,3}(?P<first>\d{1,3})(?: ?[-~\u2013\uff5e] ?(?P<last>\d{1,3}))?(?: ?[.)])?"
+    r"(?: {3,}| *\| *)(?P<count>\d{1,4})(?:(?: {3,}| *\| *)(?P<text>\S.{0,400}?))?[ |]*$"
+)
+"""A number or a range, a number, and what is done, with the gap between them that a tab becomes, or a bar."""
+
+_CHANGE = compile_later(r"[-+\u2212\u2013\uff0b\uff0d] ?\d{1,3}(?: ?[a-z]{1,12}\.?)?$")
+"""How many stitches there are more or fewer."""
+
+_OF_ROWS = compile_later(r"(?i)\W*rows?\b")
+"""The head of the first column of a table of rows."""
+
+_FEWEST = 3
+"""Rows from which on a page has such a table: two lines with two numbers may list anything."""
+
+_TELLING = 0.7
+"""How many of the rows say what is made or changed; a list of parts or yarns has other words."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    at: int
+    first: int
+    last: int
+    count: str
+    text: str
+
+
+def with_numbered_rows(lines: Sequence[str]) -> list[str]:
+    """The lines, with those that are rows of such a table as the page's rounds."""
+    whole = list(lines)
+    chains = [chain for chain in _chains(lines) if len(chain) > 1]
+    rows = [row for chain in chains for row in chain]
+    if max(map(len, chains), default=0) < _FEWEST:
+        return whole
+    if sum(_tells_work(row.text) for row in rows) < _TELLING * len(rows):
+        return whole
+    for chain in chains:
+        word = "Row" if chain[0].at and _OF_ROWS.search(lines[chain[0].at - 1]) else "Rnd"
+        for row in chain:
+            numbers = f"{row.first}" if row.first == row.last else f"{row.first}-{row.last}"
+            whole[row.at] = " | ".join(filter(None, (f"{word} {numbers}", row.count, row.text)))
+    return whole
+
+
+def _chains(lines: Sequence[str]) -> Iterator[list[_Row]]:
+    """The rows that go on one behind the other, each from 1."""
+    chain: list[_Row] = []
+    for at, line in enumerate(lines):
+        match = _ROW.match(line)
+        if match is None:
+            continue
+        first, last = int(match["first"]), int(match["last"] or match["first"])
+        if not chain or first != chain[-1].last + 1:
+            yield chain
+            chain = []
+        if (chain or first == 1) and first <= last:
+            chain.append(_Row(at, first, last, match["count"], match["text"] or ""))
+    yield chain
+
+
+def _tells_work(text: str) -> bool:
+    return not text or bool(_CHANGE.match(text)) or any(word.kind in _WORK for word in scan(fold(text), "US"))
+
+
+_WORK = MADE | {T.EVEN, T.RING}
