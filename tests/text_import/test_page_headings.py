@@ -11,6 +11,7 @@ from tracker.notation.parser.heading import heading_of
 from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.text_import.page_headings import round_words_of
+from tracker.pattern.text_import.round_starts import round_starts
 from tracker.pattern.toml_writer import as_toml
 
 MADE = ("6 sc in magic ring (6)", "inc x 6 (12)", "(sc, inc) x 6 (18)", "sc in each st (18)", "dec x 9 (9)")
@@ -25,6 +26,8 @@ MANNERS = {
     "its other form": ("Giro 1 - ", "Giro 2 - ", "Giro 3 - ", "Giri 4-6 - ", "Giro 7 - "),
     "a short one": ("Kr. 1 ~ ", "Kr. 2 ~ ", "Kr. 3 ~ ", "Kr. 4 ~ ", "Kr. 5 ~ "),
     "behind its number": ("1st kolo: ", "2nd kolo: ", "3rd kolo: ", "4th kolo: ", "5th kolo: "),
+    "with stops and a range": ("1. kor: ", "2. kor: ", "3. kor: ", "4.-6. kor: ", "7.kor : "),
+    "behind three blanks": ("1st dan   ", "2nd dan   ", "3rd dan   ", "4th-6th dan   ", "7th dan   "),
     "in capitals": ("VARV 1. ", "VARV 2. ", "VARV 3. ", "VARV 4. ", "VARV 5. "),
 }
 
@@ -105,3 +108,48 @@ def test_a_heading_in_brackets_and_a_range_in_a_paragraph_begin_rounds() -> None
 def test_a_word_that_says_what_to_make_is_not_asked_for() -> None:
     page = "Abbreviations\nhdc2tog: half double crochet 2 together\n\nRnd 1: 12 hdc in MR\nRnd 2: hdc2tog 6 times"
     assert from_text(page, "US").unexplained_words == ()
+
+
+SEVERAL = {
+    "a stroke": ("Kolo", "1. kolo: 8 sc in MR = 8 / 2. kolo: 8 inc = 16 / 3.-5. kolo: 16 sc / 6. kolo: 8 dec = 8"),
+    "a stop": ("Putaran", "Putaran 1: 8 sc in MR. Putaran 2: 8 inc (16). Putaran 3-5: 16 sc. Putaran 6: 8 dec (8)"),
+    "semicolons": ("Row", "1 row: 8 sc in MR; 2 row: 8 inc = 16 sts; 3 - 5 row: without changes; 6 row: 8 dec = 8"),
+    "a bracket": ("Rnd", "1R) MR, 8 sc [8] 2R) inc*8 [16] 3R~5R) sc*16 [16] 6R) dec*8 [8]"),
+    "ordinals": (
+        "Rnd",
+        "1st Rd: 8 sc in MR. 2nd Rd: double each st = 16. 3rd-5th Rd: 16 sc. 6th Rd: 8 x 2 sts together = 8",
+    ),
+    "numbers alone": ("Rnd", "1. 8 sc in MR   2. 8 inc (16)   3-5. 16 sc   6. 8 dec (8)"),
+}
+"""What a page calls its rounds where they have lines of their own, and several on one line, as they are parted."""
+
+
+@pytest.mark.parametrize("parted_by", SEVERAL)
+def test_several_rounds_on_a_line_are_read_one_by_one(parted_by: str) -> None:
+    word, several = SEVERAL[parted_by]
+    dome = [f"{word} 1: 6 sc in MR (6)", f"{word} 2: 6 sc (6)", f"{word} 3: 6 sc (6)", f"{word} 4: 6 sc (6)"]
+    text = "\n".join(["Bell", "", "Dome", *dome, "", "Clapper", several])
+    clapper = loads(as_toml(from_text(text, "US").draft)).pieces[-1]
+    assert [round_.leaves for round_ in clapper.rounds] == [8, 16, 16, 16, 16, 8]
+    assert {round_.verdict for round_ in clapper.rounds} == {"ok"}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "You need: 1. wool   2. a hook   3. scissors",
+        "1. Join the two parts. 2. Stuff them. 3. Sew them up.",
+        "Work the last 2 rows: they are alike, and 3 rows: they are not.",
+        "1. 6 sc in MR   2. 6 inc (12)",  # two may be two steps
+        "1. 6 sc in MR   3. 6 inc (12)   4. 12 sc",  # one is missing
+    ],
+)
+def test_other_numbers_on_a_line_begin_no_round(line: str) -> None:
+    assert round_starts(line, 0) == []
+
+
+def test_a_word_of_the_page_is_found_beside_rows_with_a_word_of_the_trade() -> None:
+    heads = MANNERS["runde"]
+    text = page(heads) + "\n\nFlap\nRow 1: ch 6, sc in 2nd ch from hook and in next 4 ch (5)\nRow 2: ch 1, 5 sc (5)"
+    bell, flap = loads(as_toml(from_text(text, "US").draft)).pieces
+    assert [round_.leaves for round_ in (bell.rounds[0], bell.rounds[-1], *flap.rounds)] == [6, 9, 5, 5]

@@ -335,6 +335,9 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         if token.kind in (T.INC, T.DEC, T.WORD) and (even := _denied_with(kept, tokens[:index], token)):
             del kept[even:]
             continue
+        if _is_all_of_round(kept, token):
+            kept[-1] = kept[-1]._replace(kind=T.AROUND, text="around")
+            continue
         if token.kind not in _MAY_SAY_NOTHING:
             if token.text == "for" and _counts_chain(kept, tokens[index + 1 : index + 3]):
                 kept.append(token._replace(kind=T.COUNTS))
@@ -405,6 +408,14 @@ def _denied_with(kept: list[Token], before: list[Token], token: Token) -> int:
         place -= 1
     denies = place and kept[place - 1].kind is T.EVEN and kept[place - 1].text.startswith(("no ", "without "))
     return place if denies else 0
+
+
+def _is_all_of_round(kept: list[Token], token: Token) -> bool:
+    """Whether this word and the last of those kept say "all around": "the whole turn", "repeat the row out" """
+    if not kept:
+        return False
+    whole = token.kind in (T.ROUND, T.TURN) and kept[-1].text in ("whole", "entire")
+    return whole or (token.text == "out" and kept[-1].kind is T.ROUND)
 
 
 _DENIED_TOGETHER = ("and", "or", "nor", "neither", "any", "no")

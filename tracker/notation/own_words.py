@@ -87,13 +87,13 @@ def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | No
         return None
     return re.compile(
         rf"(?m)(?:(?P<first>^[^\w\n]*)|(?<=[\s/;]))"
-        rf"(?:(?P<worded>{phrases})\b(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)|(?=\.?[ ]*{_NUMBERS}[ ]?:))"
-        rf"|{_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)|(?=[ ]?:)))"
+        rf"(?:(?P<worded>{phrases})\b(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)|(?=\.?[ ]*{ROUND_NUMBERS}[ ]?:))"
+        rf"|{ROUND_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)|(?=[ ]?:)))"
     )
 
 
 _NUMBER = r"\d{1,4}(?:-?(?:st|nd|rd|th)|[.o])?"
-_NUMBERS = rf"{_NUMBER}(?:[ ]?(?:[-~/,&+]|to|and|a|t/m)[ ]?{_NUMBER}){{0,3}}"
+ROUND_NUMBERS = rf"{_NUMBER}(?:[ ]?(?:[-~/,&+]|to|and|a|t/m)[ ]?{_NUMBER}){{0,3}}"
 """The numbers of rounds in a heading, "3", "4th", "5.-7."; within a line a colon tells that they are such."""
 
 

@@ -85,7 +85,7 @@ _PLAIN: dict[T, str] = {
         "until you get to the end|on/over the? whole round|the whole way round/around|"
         "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
         "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
-        "around the whole piece|the? whole? rnd/round/row/lap out"
+        "around the whole piece"
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to|over to",
@@ -150,8 +150,8 @@ _PLAIN: dict[T, str] = {
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
     T.EVEN: (
-        "work? even/straight|work plain|unchanged|the? same in each/every st/stitch?|without/no any? change/changes/shaping|"
-        f"without/no any? {_CHANGING}"
+        "work? even/straight|work plain|unchanged|the? same in each/every st/stitch?|"
+        f"without/no any? change/changes/shaping|without/no any? {_CHANGING}"
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.IN_THERE: "there|in there",
@@ -222,7 +222,8 @@ _STEPS: dict[Technique, str] = {
         "slip knot|slipknot|make a? slip knot|make a slipknot|start with a slip knot|move/remove/slip marker|"
         "move/sl m|move marker up|move marker up each rnd/round|do not join/close/cut|don't join|no join|"
         "without joining|invisible join|join as you go|jayg|leave/leaving a? long tail|leaving/leave an end|"
-        "leaving tails|leave tail|weave in all? ends|weave ends in|do not fasten/finish/break off|"
+        "leave/leaving the? thread/yarn|leaving tails|leave tail|weave in all? ends|weave ends in|"
+        "do not fasten/finish/break off|"
         "don't fasten/finish off|do not cut/break yarn|don't cut yarn|carry yarn|yarn over|"
         "pull the? ring closed/tight|pull tight|pull tight to close|rnd closed|close hole|close the ring|"
         "tighten the? ring|draw ring? closed|thread/pull/draw through|with? rs/ws facing|right/wrong side facing|"

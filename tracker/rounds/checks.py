@@ -318,7 +318,8 @@ def total_differs(decision: Decision, base: Base | None, stated: Stated | None) 
         return None
     if candidate.agrees is not None and candidate.agrees.how:
         return disagreement("total-differs", f"this round {candidate.agrees.how}", stated.span)
-    message = f"the instruction makes {candidate.plan.leaves}, and the total says {stated.stitches}"
+    total = stated.spaces if stated.stitches is None else stated.stitches  # "16 loops" may be stitches or spaces
+    message = f"the instruction makes {candidate.plan.leaves}, and the total says {total}"
     return disagreement("total-differs", message, stated.span)
 
 

@@ -138,9 +138,6 @@ _EDGE = PhrasePattern(
 IN_THIS_ROUND = PhrasePattern("IN SAME ROUND")
 """ "inc 6 times in this rnd", "work all sts for this rnd in back loops, sc around" """
 
-_WHOLE_ROUND = PhrasePattern("(?= WORD) WHOLE_OF_IT [ROUND TURN]")
-""" "1 sc, inc, the whole turn" """
-
 _AROUND_SIDE = PhrasePattern("AROUND SIDE")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
 
@@ -347,8 +344,6 @@ def extent(cursor: Cursor) -> ToEnd | None:
         is_corner = not number or any(word.kind is T.CORNER for word in words)
         return ToEnd(to_corner=True, onto="" if is_corner else f"ch-{number}")
     if cursor.take_phrase(_TO_LAST_SIDE):
-        return ToEnd()
-    if cursor.take_phrase(_WHOLE_ROUND):
         return ToEnd()
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()

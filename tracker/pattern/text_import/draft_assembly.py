@@ -67,12 +67,12 @@ def from_text(
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
     lines, places = page_lines(text)
-    lines = with_numbered_rows(lines)
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines, places))
     lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(makers_words)).items())
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
-    read = [with_round_words(line, words, terms) for line in lines]
+    tabled = with_numbered_rows(lines)
+    read = [with_round_words(line, words, terms) for line in tabled]
     units = list(page_units(read, places)) if read != lines else units
     by_sums = words_by_sums([unit.text for unit in units], Context(terms=terms, words=words))
     lexicon = (*lexicon, *((word.phrase, word.meaning) for word in by_sums))
@@ -83,7 +83,7 @@ def from_text(
     assembly = Assembly(context, evidence, frozenset(moved))
     labels = [moved.get(unit, label) for unit, label in enumerate(label_units(evidence))]
     assembly.assemble(labels)
-    draft = with_printed_heads(replace(assembly.draft(), words=lexicon), lines, read)
+    draft = with_printed_heads(replace(assembly.draft(), words=lexicon), tabled, read)
     explaining = [one.text for one, label in zip(evidence, labels, strict=True) if label in _EXPLAINS]
     return FromText(
         for_size(draft, size) if size else draft,

@@ -11,6 +11,7 @@ from tracker.lazy_dataclass import replace
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
+from tracker.notation.own_words import ROUND_NUMBERS
 from tracker.notation.parser.heading import heading
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.vocabulary import meaning
@@ -36,7 +37,9 @@ _GOING_ON = 0.7
 worked one behind the other."""
 
 _WORKING = 0.6
-"""How many of the lines name stitches behind their head; the rest may be fastened off, or stuffed."""
+"""How many of the lines name stitches behind their head, or state a total; others may fasten off, or stuff."""
+
+_TOTAL = compile_later(r"(?:[(\[] ?\d{1,4}[^()\[\]]{0,20}[)\]]|= ?\d{1,4}(?: ?[^\W\d]{1,12})?)[ .!]*$")
 
 
 def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
@@ -44,14 +47,15 @@ def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
     "runden"; empty if they are headed as the trade does, or by no word."""
     numbers: dict[str, list[tuple[int, tuple[int, int]]]] = defaultdict(list)
     working: dict[str, int] = defaultdict(int)
+    totals: dict[str, int] = defaultdict(int)
     headed = 0
+    is_begun = False
     parts = WORD_GROUPS["PARTS"].split("|")
     for place, line in enumerate(lines):
         folded = fold(line)
         head = heading(folded)
         if head.numbers and re.search("[a-z]", folded[slice(*head.span)]):
-            if 1 in head.numbers:
-                return ()  # its rounds have a word: "Step 1: ch 12" behind them is none
+            is_begun = is_begun or 1 in head.numbers
             headed += 1
             continue
         match = _HEAD.match(folded)
@@ -60,12 +64,16 @@ def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
             continue
         first, last = (match["first"], match["last"]) if match["word"] else (match["begin"], match["end"])
         numbers[word].append((place, (int(first), int(last or first))))
-        working[word] += _names_stitches(folded[match.end() :], terms)
+        states = _TOTAL.search(folded, match.end()) is not None
+        totals[word] += states
+        working[word] += states or _names_stitches(folded[match.end() :], terms)
     for word in sorted(numbers, key=lambda word: -len(numbers[word])):
         forms = [other for other in numbers if other[:_STEM] == word[:_STEM]]
         listed = [number for _, number in sorted(place for form in forms for place in numbers[form])]
         if len(listed) < max(_FEWEST, 2 * headed) or sum(working[form] for form in forms) < _WORKING * len(listed):
             continue
+        if is_begun and sum(totals[form] for form in forms) < _WORKING * len(listed):
+            continue  # its rounds have a word: "Step 1: ch 12" behind them is none
         goes_on = sum(after[0] in (1, before[1] + 1) for before, after in pairwise(listed))
         if listed[0][0] == 1 and goes_on >= _GOING_ON * (len(listed) - 1):
             return tuple(forms)
@@ -93,9 +101,8 @@ def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]
         return draft  # hardly any page has a word of its own
     heads: dict[str, str] = {}
     for typed, line in zip(printed, read, strict=True):
-        match = _READ.match(line)
-        if match is not None:
-            head, as_typed = line[: match.end()].strip(), typed[: match.end()].strip()
+        for match in _READ.finditer(line):
+            head, as_typed = match[0].strip(), typed[match.start() : match.end()].strip()
             heads[head] = as_typed if heads.get(head, as_typed) == as_typed else head
 
     def restored(text: str) -> str:
@@ -107,9 +114,11 @@ def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]
 
 
 def _restored(line: str, heads: Mapping[str, str]) -> str:
-    match = _READ.match(line)
-    head = line[: match.end()] if match is not None else ""
-    return heads.get(head.strip(), head) + line[len(head) :]
+    match = _READ.search(line)
+    if match is None or any(map(str.isalnum, line[: match.start()])):
+        return line
+    head = match[0].strip()
+    return line[: match.end() - len(head)] + heads.get(head, head) + line[match.end() :]
 
 
-_READ = compile_later(r"[^\w\n]*(?:(?:Rnd|R) *[.#]? *\d+|\d+(?:st|nd|rd|th|[.o\u00ba])? *(?:Rnd|R)\b)")
+_READ = compile_later(rf" *\b(?:(?:Rnd|R)\b *[.#]? *{ROUND_NUMBERS}|{ROUND_NUMBERS} *(?:Rnd|R)\b)")
