@@ -17,13 +17,13 @@ from tracker.pattern.text_import.sections import section_in
 _NUMBER = r"\d{1,3}(?:-?(?:st|[nr]?d|th))?\.?"
 _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
-    r"\s*(?P<behind>(?:rnd|round|row|rd)s?\b(?!\.?\s*#?\d))"
+    r"(?P<behind>(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b(?!\.?\s*#?\d))"
     r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?P<letter>r)(?=\))"
     r"|(?:(?:rnds?|rounds?|rows?|rds?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
 )
 """The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
 
-_COUNTS = compile_later(r"\d+\s*[a-z]")
+_COUNTS = compile_later(r"\d+(?:\s*(?:rnd|round|row)|\s+rd)")
 """A number that may count rounds and is no ordinal, "2 rows"."""
 
 _BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?[.):](?=\s)")
