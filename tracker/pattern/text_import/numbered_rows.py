@@ -35,7 +35,7 @@ _TELLING = 0.7
 
 
 @dataclass(frozen=True, slots=True)
-class _Row:
+class _TableRow:
     at: int
     first: int
     last: int
@@ -60,9 +60,9 @@ def with_numbered_rows(lines: Sequence[str]) -> list[str]:
     return whole
 
 
-def _chains(lines: Sequence[str]) -> Iterator[list[_Row]]:
+def _chains(lines: Sequence[str]) -> Iterator[list[_TableRow]]:
     """The rows that go on one behind the other, each from 1."""
-    chain: list[_Row] = []
+    chain: list[_TableRow] = []
     for at, line in enumerate(lines):
         match = _ROW.match(line)
         if match is None:
@@ -72,7 +72,7 @@ def _chains(lines: Sequence[str]) -> Iterator[list[_Row]]:
             yield chain
             chain = []
         if (chain or first == 1) and first <= last:
-            chain.append(_Row(at, first, last, match["count"], match["text"] or ""))
+            chain.append(_TableRow(at, first, last, match["count"], match["text"] or ""))
     yield chain
 
 
