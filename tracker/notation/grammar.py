@@ -110,6 +110,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
         body = without_names(body)
     cursor = Cursor(body, lines, context, items)
+    cursor.is_row = head.is_row
     again = _reference(cursor, is_headed=head.end > 0)
     if again is not None and not (line.heading.numbers and body[0].kind is T.EVEN):  # "Rnd 5: work even for 3 rnds"
         return _repeating(line, again, lines)

@@ -339,6 +339,10 @@ def of_kind(kind: str) -> str:
     return KIND + kind
 
 
+IN_THE_MIDDLE = " in the middle"
+"""Stands behind that where it is said to be the middle one, "in centre dc": of the group there, if there are any."""
+
+
 SKIPPED = "skipped"
 """What the place of stitches is called that were passed over before."""
 

@@ -232,6 +232,7 @@ WORD_GROUPS = {
     "THEM": "them|it|these",
     "THE_SAME": "same|the same|that same|this same",
     "TIMES_SIGN": "x",
+    "UNDER_WORD": "under|underneath",
     "WHERE": "where|used",
     "WHOLE_OF_IT": "whole|entire|outer|inner|outside",
     "WHOLE_PIECE": "hat|square|motif|bag|basket|bowl|blanket|cowl|coaster|mandala|doily|hexagon|ball|piece",

@@ -219,11 +219,18 @@ class Cursor:
         """How many rounds the line says it is for, "sc around for 5 rounds"."""
         self.on_parts = False
         self.along_part = False
+        self.is_row = False
+        """Whether the heading says that it is worked back and forth."""
         self._lines = lines
         self._row = row
         self._kinds = [token.kind for token in tokens]
         self._end = len(tokens)
         self._shape = shape(self._kinds, [token.text for token in tokens])
+
+    @property
+    def is_worked_back(self) -> bool:
+        """Whether the heading or a turn before here says that this is a row."""
+        return self.is_row or T.TURN in self._kinds[: self.place]
 
     def items(self, until: int, closes: Closes | None = None) -> list[Item]:
         """The row of items from here up to word number `until`, or to where `closes` ends it."""

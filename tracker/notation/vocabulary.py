@@ -59,7 +59,7 @@ _PLAIN: dict[T, str] = {
     T.CORNER: "corner|corners",
     T.IN: (
         "in to|on to|in|в|into|for|inside|inside of|in the inside of|in the interior of|within|inserting in|on|onto|"
-        "through|thru|across the|at|during"
+        "through|thru|across the|at|during|under|underneath"
     ),
     T.OVER: "over",
     T.OF: "of",

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import LAYERS, Instruction, Item, acts
+from tracker.notation.bunches import PICOT
 from tracker.notation.instructions import CORNER, KIND, OF_CHAINS, PETAL, WITHIN, is_at_corner
 from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run, Technique, runs
 
@@ -108,7 +109,18 @@ def _names(act: Act) -> tuple[str, ...]:
             names.append(CORNER)
         if act.technique is Technique.IN_ONE:
             names += _as_groups(act)
+            names += [PICOT for made in act.makes if stands_up(made)]
     return tuple(names)
+
+
+LONGEST_PICOT = 5
+"""Chains of the longest picot (common practice, no source); a longer one between stitches is a loop or a corner."""
+
+
+def stands_up(made: Made) -> bool:
+    """Whether a chain between stitches in one place may be called a picot, "(6 sc, ch 3, 6 sc) in each loop"."""
+    # Two chains are the space of a corner or of a V.
+    return made.is_chain and not made.counts_as and 2 < made.count <= LONGEST_PICOT
 
 
 def standing_together(plan: Plan) -> Iterator[tuple[int, int]]:

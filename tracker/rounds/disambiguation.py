@@ -29,7 +29,7 @@ from tracker.notation.ast import (
     ToEnd,
     acts,
 )
-from tracker.notation.instructions import MAY_STAND_IN_ONE, each_act, names_corners
+from tracker.notation.instructions import IN_THE_MIDDLE, MAY_STAND_IN_ONE, each_act, names_corners
 from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.rounds.agreement import Agreement, agreement
 from tracker.rounds.bases import Base, lies_under_chains, off_the_row
@@ -388,6 +388,10 @@ def decide(line: Line, base: Base | None, stated: Stated | None, *, plainly: boo
         base = base.opened([act.onto for act in acts(line.body)])
     if base is not None and base.spaces == 0:
         line = _between_stitches(line, stated)
+    if base is not None and any(act.onto.endswith(IN_THE_MIDDLE) for act in acts(line.body)):
+        from tracker.rounds.kinds import in_middles  # only such rounds need it
+
+        line = replace(line, body=in_middles(line.body, base))
     try:
         line = along_loops(line, base) if base is not None else line
     except NoSuchLoop as stop:

@@ -12,8 +12,9 @@ from bisect import bisect_left
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Into, Role, Technique
+from tracker.notation.bunches import PICOT
 from tracker.notation.instructions import ANY_SPACE, CORNER, PETAL, is_at_corner, within
-from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, kinds_of
+from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, kinds_of, stands_up
 from tracker.rounds.plan import Plan, unrolled
 
 MOST_MOVES = 4000
@@ -117,9 +118,9 @@ def edge_of(plan: Plan, turned: bool) -> Edge | None:
     fans = {"shell", "fan"} & {name for group in groups for name in group.names} or {"shell", "fan"}
     for group in groups:
         _name_by_middle(group, fans, turned)
-    if not any(ANY_GROUP in piece.names for piece in pieces):
-        _name_blocks(pieces, turned)
     closed = any(act.technique is Technique.JOIN for act in plan.acts())
+    if not any(ANY_GROUP in piece.names for piece in pieces):
+        _name_blocks(pieces, turned, goes_round=closed or not turned)
     places = _with_gaps(pieces, goes_round=closed or not turned)
     ends_in_space = SPACE in places[-1] and not turned
     if turned:
@@ -140,7 +141,8 @@ def _pieces(plan: Plan) -> list[_EdgePiece]:
         begins = act.into not in (Into.SAME, Into.RING)
         for made in act.makes:
             if made.is_chain and not made.counts_as:
-                names = {act.name} if act.technique is Technique.PICOT else set()
+                is_small = act.technique is Technique.IN_ONE and stands_up(made)
+                names = {PICOT} if is_small or act.technique is Technique.PICOT else set()
                 apart.append(_EdgePiece({SPACE, f"ch-{made.count}", *names}, made.count))
                 continue
             if group is None or begins or (act.into is Into.RING and apart):
@@ -202,13 +204,14 @@ def _name_by_middle(group: _Group, fans: set[str], turned: bool) -> None:
     _name_members(group.pieces, group.names, turned)
 
 
-def _name_blocks(pieces: list[_EdgePiece], turned: bool) -> None:
+def _name_blocks(pieces: list[_EdgePiece], turned: bool, *, goes_round: bool) -> None:
     """Where no group stands in one place, the stitches between two spaces are called one: "dc in next 3 dc, ch 4";
     not if they differ in number, as then nobody knows which are meant."""
     blocks = _stretches(pieces)
     if len(blocks) == 1:
         return  # no group is the whole round
-    blocks[0] = blocks.pop() + blocks[0]  # the round comes back to where it began
+    if goes_round:
+        blocks[0] = blocks.pop() + blocks[0]  # it comes back to where it began
     if len({len(block) for block in blocks}) == 1:
         for block in blocks:
             _name_stretch(block, turned)

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Instruction, Into, Item, acts
-from tracker.notation.instructions import KIND, each_act, of_kind
-from tracker.rounds.bases import ALONE, kinds_of
+from tracker.notation.instructions import IN_THE_MIDDLE, KIND, each_act, of_kind
+from tracker.rounds.bases import ALONE, ANY_GROUP, Base, kinds_of
+from tracker.rounds.edge import edge_of
 from tracker.rounds.plan import Plan
 
 
@@ -28,3 +29,16 @@ def by_kind(body: tuple[Item, ...], below: Plan) -> tuple[Item, ...] | None:
         return replace(act, onto=ALONE + act.onto.removeprefix(KIND)) if goes_there and act.onto in named else act
 
     return each_act(body, alone) if named else None
+
+
+def in_middles(body: tuple[Item, ...], base: Base) -> tuple[Item, ...]:
+    """The items with "in centre dc" as the middle of a group, where the round below has groups; a shaped row says so
+    of the stitch in its own middle."""
+    edge = edge_of(base.plan, False) if base.plan is not None else None
+    if edge is None or len(edge.sites(ANY_GROUP)) < 2:
+        return body
+
+    def in_middle(act: Instruction) -> Instruction:
+        return replace(act, into=Into.SPACE, onto=ANY_GROUP) if act.onto.endswith(IN_THE_MIDDLE) else act
+
+    return each_act(body, in_middle)

@@ -112,8 +112,13 @@ def colour(cursor: Cursor, items: list[Item], until: int) -> bool:
 def _names_colour(cursor: Cursor) -> bool:
     if cursor.at(T.COLOURED, T.MARKER):
         return True
-    text = "" if cursor.finished else cursor.token().text
+    text = "" if cursor.finished or _is_called_so(cursor) else cursor.token().text
     return text in cursor.context.colours or len(text) == 1 or text in _SHORT_NAMES
+
+
+def _is_called_so(cursor: Cursor) -> bool:
+    """Whether the word here, which is none of the pattern's yarns, is what stitches go into: "sc in next p" """
+    return cursor.peek(-1) in (T.NEXT, T.EACH, T.SAME) and cursor.token().text not in cursor.context.colours
 
 
 def _colour_in_words(cursor: Cursor, first: int) -> bool:
@@ -218,6 +223,8 @@ def colour_behind(cursor: Cursor, items: list[Item]) -> None:
     word = cursor.token()
     is_letter = word.text in "vaw" and cursor.peek(-1) is not T.STITCH
     is_name = word.kind is T.COLOURED and word.text not in YARN_NOUNS
+    if not is_name and _is_called_so(cursor):
+        return
     is_name = is_name or (word.glued and word.text in cursor.context.colours)
     if is_name or (not word.glued and len(word.text) <= LONGEST_KEY and not is_letter):
         start = cursor.place

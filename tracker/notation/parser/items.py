@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique, ToEnd
+from tracker.notation.ast import Choice, Exactly, Group, Instruction, Into, Item, Loop, Role, Some, Technique, ToEnd
 from tracker.notation.instructions import MAIN, each_act, is_plain_work, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.alternation import ALTERNATES, alternation
@@ -208,7 +208,7 @@ _BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
 """ "starting at heel, sc in each st" """
 
 _LAST_AGAIN = PhrasePattern("[WORK WITH] LAST [STITCH NOUN] IN")
-""" "dc in each st to end, working last dc in top of turning ch": where the last of them goes"""
+""" "*miss 2, dc in next st; rep from * to end, working last dc in top of turning ch": where the last of them goes"""
 
 _TO_CLOSE = PhrasePattern("TO JOIN")
 """ "sc through both layers across to close the top" """
@@ -269,7 +269,9 @@ def _says_nothing(cursor: Cursor, items: list[Item], until: int) -> bool:
 
 
 def _goes_to_end(item: Item) -> bool:
-    return isinstance(item, Some) and isinstance(item.times, ToEnd)
+    if isinstance(item, Choice):
+        return any(map(_goes_to_end, item.options[0].body[-1:]))
+    return isinstance(item, Some | Group) and isinstance(item.times, ToEnd)
 
 
 def names_all_layers(cursor: Cursor) -> bool:

@@ -21,7 +21,7 @@ from tracker.notation.ast import (
     ToEnd,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import KIND, closing_chain, joining, last_act, stitch
+from tracker.notation.instructions import KIND, closing_chain, joining, last_act, skipping, stitch
 from tracker.notation.parser.colour import joined_there, yarn_name, yarn_place
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
@@ -41,9 +41,10 @@ _ANOTHER = PhrasePattern("([NEXT OTHER] | (?= WORD) NEW_WORD) COLOURED")
 """ "join next colour" """
 
 _BY_A_SPACE = PhrasePattern(
-    "(JOIN WITH)? NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA THEN]* (JOIN WITH)? NUMBER? STITCH (?= [IN TO])"
+    "(JOIN WITH)? NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA THEN]*"
+    " (SKIP LAST? NUMBER? [NOUN STITCH] [COMMA AND THEN]*)? (JOIN WITH)? NUMBER? STITCH (?= [IN TO])"
 )
-""" "join with ch 2 + 1 dc into first sc", "ch 2, dc in first sc to form the last loop" """
+""" "join with ch 2 + 1 dc into first sc", "ch 2, sk 1, dc in first sc to form the last loop" """
 
 
 _LAST_CHAIN = PhrasePattern("JOIN LAST (CHAIN NUMBER | NUMBER CHAIN) SPACE? (?= TO | IN)")
@@ -92,12 +93,14 @@ def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
     words = cursor.take_phrase(_BY_A_SPACE)
     several = len(words) > 1 and words[-2].kind is T.NUMBER and words[-2].number > 1 and words[-3].kind is not T.CHAIN
     begun = any(token.kind in MADE for token in cursor.tokens[:first])
+    joins = any(word.kind is T.JOIN for word in words)
     if (
         not words
+        or (cursor.is_worked_back and not joins)  # it stands on the turning chain of the row below
         or words[-1].name == SLIP_STITCH
         or several
         or not begun
-        or not _is_closing(cursor, joins=any(word.kind is T.JOIN for word in words), until=until)
+        or not _is_closing(cursor, joins=joins, until=until)
     ):
         cursor.place = first
         return False
@@ -105,7 +108,12 @@ def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
     beside = [word.number for word in words[max(chain - 1, 0) : chain + 2] if word.kind is T.NUMBER]
     length = (beside[0] if beside else 1) + BY_ID[words[-1].name].turning_chain
     span = cursor.span(first)
-    items.extend((Some(_last_space(length, span)), Some(joining(span))))
+    items.append(Some(_last_space(length, span)))
+    skipped = next((index for index, word in enumerate(words) if word.kind is T.SKIP), None)
+    if skipped is not None:
+        number = next((word.number for word in words[skipped:-1] if word.kind is T.NUMBER), 1)
+        items.append(Some(skipping(span), Exactly(number)))
+    items.append(Some(joining(span)))
     return True
 
 

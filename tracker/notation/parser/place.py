@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, ToEnd
-from tracker.notation.instructions import OF_CHAINS, SKIPPED
+from tracker.notation.instructions import IN_THE_MIDDLE, KIND, OF_CHAINS, SKIPPED
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
@@ -16,16 +16,20 @@ from tracker.notation.parser.worked_into import (
     ONE_GROUP,
     OVER_A_THING,
     RING,
+    UNDER_CHAINS,
     Where,
     at_the_foot,
     base,
     between,
     further_part,
+    middle_of_several,
     of_bunch,
+    of_chain,
     of_part,
     of_space,
     skipped,
     takes_both_ends,
+    under_chains,
 )
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
@@ -66,17 +70,14 @@ _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 _JUST_MADE = PhrasePattern("( (?= WORK) JUST )? (?= TOTAL) MADE_BEFORE")
 """ "sl st in the dc just made" """
 
-_HOW_FORMED = PhrasePattern("FORMED ( [WITH FROM]? NUMBER? CHAIN NUMBER? )?")
-""" "10 dc into the ring formed by the chain" """
+_HOW_FORMED = PhrasePattern("((?= WORK) JUST)? FORMED ( [WITH FROM]? NUMBER? CHAIN NUMBER? )?")
+""" "10 dc into the ring formed by the chain", "sc in loop just formed", with which the round below ended"""
 
 _ALL_OTHERS = PhrasePattern("(?= OTHER) ALL_THE_OTHERS")
 """All that are left, where "every other" is every second one."""
 
 _EVERY_NTH = PhrasePattern("ORDINAL (?= BASES | AND | [PLUS SLASH] ORDINAL | $)")
 """ "2 sc in every 4th st" """
-
-_OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
-""" "sl st in 3rd of ch 3", "sl st in 3rd of beg ch" """
 
 _OF_TURNING_CHAIN = PhrasePattern(
     "OF [SAME LAST FILLER]* ( BEGINNING+ CHAIN? | BEGINNING* CHAIN ) NUMBER? (?! SPACE)"
@@ -180,6 +181,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         return Where(over, Into.CHAIN, from_hook=2, has_number=over != ToEnd(), each=over == ToEnd())
     if cursor.take_phrase(OVER_A_THING):
         return RING
+    if words := cursor.take_phrase(UNDER_CHAINS):
+        return _with_further_words(cursor, under_chains(words))
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     is_over = cursor.at(T.OVER) and cursor.peek(1) is not T.EACH
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
@@ -217,7 +220,8 @@ def _with_further_words(cursor: Cursor, where: Where) -> Where:
         where = replace(where, into=Into.PART)
     cursor.take_phrase(_IN_A_PART)
     if where.into in (Into.RING, Into.SPACE):
-        cursor.take_phrase(_HOW_FORMED)
+        formed = cursor.take_phrase(_HOW_FORMED)
+        where = replace(where, same=where.same or (len(formed) > 1 and cursor.depth > 0 and where is not RING))
     where = of_space(cursor, of_bunch(cursor, where))
     if cursor.take_phrase(_FROM_BEGINNING):
         where = replace(where, same=cursor.open_marks > 0, first=not cursor.open_marks)
@@ -294,13 +298,16 @@ def _foot(cursor: Cursor) -> Where:
 
 
 def _centre(cursor: Cursor) -> Where:
-    """CENTRE := centre ([of] ring | n BASE | BASE)"""
+    """CENTRE := centre ([of] ring | [one] of n BASE | n BASE | BASE)"""
+    if (where := middle_of_several(cursor)) is not None:
+        return where
     cursor.take()
     if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         return _numbered(cursor)
     if cursor.peek(1) is T.RING:
         cursor.accept(T.OF)
-    return _one(cursor)
+    where = _one(cursor)
+    return replace(where, onto=where.onto + IN_THE_MIDDLE) if where.onto.startswith(KIND) else where
 
 
 def _same(cursor: Cursor) -> Where:
@@ -417,8 +424,8 @@ def _nth(cursor: Cursor) -> Where:
     token = cursor.take()
     nth = token.number if token.kind is T.ORDINAL else 0
     is_first = nth == 1 or token.kind is T.BEGINNING
-    if cursor.begins(_OF_CHAIN):
-        return _of_chain(cursor)
+    if (where := of_chain(cursor)) is not None:
+        return where
     cursor.skip(T.REMAINING, T.OF)
     if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         where = _numbered(cursor)
@@ -435,14 +442,6 @@ def _nth(cursor: Cursor) -> Where:
     if where.into is Into.CHAIN and nth > 1 and not cursor.begins(OF_SPACE):
         return replace(where, from_hook=nth)
     return replace(where, first=is_first)
-
-
-def _of_chain(cursor: Cursor) -> Where:
-    """of [n] ch [n]: a chain of the starting chain"""
-    cursor.take()
-    cursor.skip(T.NUMBER, T.BEGINNING)
-    base(cursor, Exactly(1))
-    return Where(Exactly(1), Into.CHAIN, first=True)
 
 
 _NAMES_WHICH = (T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP)

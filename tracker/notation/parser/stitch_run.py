@@ -25,7 +25,6 @@ from tracker.notation.ast import (
 from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import (
     MAIN,
-    NAMES_IN_ONE,
     is_plain_work,
     last_act,
     together,
@@ -35,6 +34,7 @@ from tracker.notation.instructions import (
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import bracket_behind, side
 from tracker.notation.parser.colour import colour_behind
+from tracker.notation.parser.gathering import gather_row, gather_sides
 from tracker.notation.parser.join import slip_phrase
 from tracker.notation.parser.place import LOOP_ALONE, begins_place, place
 from tracker.notation.parser.quantity import extent
@@ -48,7 +48,7 @@ from tracker.notation.parser.stitch_phrase import (
     stitch_phrase,
 )
 from tracker.notation.parser.worked_into import LOOP_AT_END, Where
-from tracker.notation.token_kinds import LEADS, PAUSES, STOPS, T
+from tracker.notation.token_kinds import PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
@@ -107,7 +107,7 @@ def _made(item: Item) -> tuple[Made, ...]:
 _IN_WORDS = PhrasePattern("DASH (WORK | WITH)* (?! CHAIN .. CHAIN) CHAIN")
 """ "ch 6 - begin with a chain of 6 stitches" """
 
-_PURPOSE = PhrasePattern("((?= IN) FOR | AS | TO) WORD+ SPACE? (?= STOPS | $)")
+_PURPOSE = PhrasePattern("((?= IN) FOR | AS | TO) (WORD+ SPACE? | BUNCH) (?= STOPS | $)")
 """ "ch 14 for a hanging loop": what a chain is for"""
 
 
@@ -171,7 +171,8 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     if not items:
         return True
     _tell_once(items, told_again)
-    _gather_sides(cursor, items, first)
+    gather_sides(cursor, items, first)
+    gather_row(cursor, items, first)
     _change_around(cursor, items, first)
     for begins, read in _BEHIND:
         if cursor.begins(begins):
@@ -183,47 +184,6 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
         alone = not any(last_act(item) and is_plain_work(item) for item in items[:-1])
         items[-1] = _once_or_onward(last, alone)
     return True
-
-
-def _gather_sides(cursor: Cursor, items: list[Item], begins: int) -> None:
-    """ "3 dc, ch 2, 3 dc in next ch-2 sp": without a bracket too all of it goes into the space, where a chain stands
-    between stitches alike and the first of them have no place of their own; so may "1 dc, ch 2, 1 dc in next dc"."""
-    if not items[2:]:
-        return
-    bare, between, last = items[-3:]
-    first = bare.options[0].body[0] if isinstance(bare, Choice) and bare.kind is ChoiceKind.COUNT else bare
-    if not isinstance(first, Some) or not isinstance(between, Some) or not isinstance(last, Some):
-        return
-    into_space = last.act.into is Into.SPACE or (last.act.into is Into.SAME and last.act.same_space)
-    number = first.times.count if isinstance(first.times, Exactly) else 0
-    alike = [made.kind for made in last.act.makes] == [made.kind for made in first.act.makes]
-    if not alike or not 0 < number <= last.act.stitches or between.act.role is not Role.CHAIN:
-        return
-    makes = (replace(first.act.makes[0], count=number), *between.act.makes, *last.act.makes)
-    span = first.act.span.to(last.act.span)
-    act = replace(last.act, name=NAMES_IN_ONE[Technique.IN_ONE], makes=makes, technique=Technique.IN_ONE, span=span)
-    together = replace(last, act=act)
-    alone = _is_placed_alone(cursor, begins)
-    if into_space and (first is not bare or (alone and last.act.into is Into.SAME)):
-        items[-3:] = [together]
-    elif alone and last.times == Exactly(1) and last.act.takes == 1 and not last.act.from_hook:
-        why = "read the stitches on both sides of the chain as all in one place"
-        apart = Option((bare, between, last))
-        items[-3:] = [Choice(ChoiceKind.COUNT, (apart, Option((together,), why, rescue=True)), span)]
-
-
-_MOST_BETWEEN = 8
-"""Words of a chain between two stitches, with the signs around it."""
-
-
-def _is_placed_alone(cursor: Cursor, begins: int) -> bool:
-    """Whether the phrase that begins at this word has a place, and the stitch before its chain has none."""
-    if not any(token.kind in LEADS for token in cursor.tokens[begins : cursor.place]):
-        return False
-    before = cursor.tokens[max(begins - _MOST_BETWEEN, 0) : begins]
-    while before and before[-1].kind in (T.COMMA, T.AND, T.THEN, T.NUMBER, T.CHAIN, T.NEWLINE):
-        before.pop()
-    return bool(before) and before[-1].kind is T.STITCH
 
 
 def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:

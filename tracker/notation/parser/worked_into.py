@@ -53,6 +53,22 @@ BOTH_ENDS = Where(Exactly(2), ends=True)
 _DESCRIBED = PhrasePattern("[WORD COLOURED SIDE] (?= BASES)")
 """ "sc in red st", "sc in free ch" """
 
+UNDER_CHAINS = PhrasePattern(
+    "((?= IN) UNDER_WORD | OVER | IN (?= CHAIN OF)) [EACH NEXT SAME LAST ORDINAL]*"
+    " (NUMBER CHAIN | CHAIN OF? NUMBER (?! HEADS) | CHAIN) (?! [SPACE NOUN NUMBER HOOK])"
+)
+""" "5 dc under the 3 ch", "9 sc over the chain", "7 sc in chain of 5": into the space that the chains span"""
+
+
+def under_chains(words: list[Token]) -> Where:
+    """The space of such words; of a chain alone it is not told how long that is."""
+    kinds = {word.kind for word in words}
+    number = next((word.number for word in words if word.kind is T.NUMBER), 0)
+    bases: Times = ToEnd() if T.EACH in kinds else Exactly(1)
+    same = T.SAME in kinds
+    return Where(bases, Into.SPACE, onto=f"ch-{number}" if number else "", each=T.EACH in kinds, same=same)
+
+
 CHAIN_SPACE = PhrasePattern("NUMBER CHAIN SPACE")
 """ "dc in 2-ch sp" """
 
@@ -156,6 +172,16 @@ def group(cursor: Cursor, bases: Times) -> Where | None:
     return Where(bases, Into.SPACE, onto=group_name(words))
 
 
+_MIDDLE_OF_SEVERAL = PhrasePattern("CENTRE [NUMBER BASES]? OF [NEXT LAST ORDINAL]* NUMBER STITCH (?! [WORD BUNCH])")
+""" "dc on the centre one of the 3 dc", "sc in centre of next 5 dc" """
+
+
+def middle_of_several(cursor: Cursor) -> Where | None:
+    """centre [one] of n STITCH: the middle of those that stand together; None if it does not stand here"""
+    words = cursor.take_phrase(_MIDDLE_OF_SEVERAL)
+    return Where(Exactly(1), Into.SPACE, onto=group_name(words[-2:])) if words else None
+
+
 def group_name(words: list[Token]) -> str:
     """What stitches that stand together are called: "3-group" where their number is told, else "group"."""
     if words[-1].text in _PETALS:
@@ -175,6 +201,25 @@ def at_the_foot(cursor: Cursor) -> bool:
         return False
     base(cursor, Exactly(1))
     return True
+
+
+_OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
+""" "sl st in 3rd of ch 3", "sl st in 3rd of beg ch" """
+
+_AT_THE_END = PhrasePattern("IN END (?= STOPS | $)")
+""" "dc in 3rd of the chain at end" """
+
+
+def of_chain(cursor: Cursor) -> Where | None:
+    """of [n] ch [n] [at end]: a chain of the starting chain; None if it does not stand here"""
+    if not cursor.begins(_OF_CHAIN):
+        return None
+    cursor.take()
+    cursor.skip(T.NUMBER, T.BEGINNING)
+    base(cursor, Exactly(1))
+    cursor.take_phrase(_AT_THE_END)
+    # In a row it is the turning chain of the one below, which stands for a stitch; in a round its own first one.
+    return Where(Exactly(1), Into.STITCH if cursor.is_worked_back else Into.CHAIN, first=True)
 
 
 def _chain_base(cursor: Cursor, bases: Times) -> Where:
@@ -264,6 +309,8 @@ def takes_part(cursor: Cursor) -> bool:
     """(in | around | over) PART: "around leg one", "on the other half of the second"; taken if it is one"""
     if not cursor.at(T.IN, T.AROUND, T.OVER):
         return False
+    if cursor.depth and cursor.begins(UNDER_CHAINS):
+        return False  # "*sc in sc, 9 sc over the chain; rep from *"
     end = cursor.place
     while not _ends_part(cursor, end):
         end += 1
