@@ -36,6 +36,26 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "3\t(sc, inc) x7\t21\n4-6\tsc in each st\t21\n",
         [[7, 14, 21, 21, 21, 21]],
     ),
+    "laps that follow each other on one line": (
+        "Bead\nLap 1: 7 sc in a magic ring. Lap 2: 2 sc in each st (14)\n"
+        "Lap 3: (sc, inc) x 7 (21) Lap 4: sc around (21)\n",
+        [[7, 14, 21, 21]],
+    ),
+    "times round with a yarn in brackets": (
+        "Bead\nFirst time round: 7 sc in a magic ring (7)\nSecond time round (in white): 2 sc in each st (14)\n"
+        "Third time round (change colour): (sc, inc) x 7 (21)\nFourth time round (new colour): sc around (21)\n",
+        [[7, 14, 21, 21]],
+    ),
+    "a yarn before the number of its round": (
+        "Daisy\nyellow: 1. 7 dc in ring\n2. 2 dc in each st (14)\nwhite: 3. (dc, 2 dc in next st) x 7 (21)\n"
+        "4. dc around (21)\n",
+        [[7, 14, 21, 21]],
+    ),
+    "names of stitches in capitals": (
+        "SMALL BEAR\nABBREVIATIONS\nSC\nSINGLE CROCHET AND INVISIBLE\nDECREASE\nINC\nINCREASE\n\nBODY\n"
+        "Rnd 1: 7 sc in magic ring (7)\nRnd 2: inc x 7 (14)\n",
+        [[7, 14]],
+    ),
     "a range in words among numbers without a word": (
         "Head\n1. 5 sc in MR - 5\n2. inc all around - 10\n3 to 5. sc all around - 10\nStuff a little.\n"
         "6. dec all around - 5\n",

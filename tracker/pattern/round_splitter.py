@@ -39,7 +39,7 @@ class Entries:
 
 
 _INLINE = compile_later(
-    r"(?<=[\])}.;*\d])\s+(?=(?:rnds?|rounds?|rows?|r)\s*\d+(?:\s*(?:-|to|&|and)\s*\d+)?\s*(?::|\.\s|\)\s|-\s))"
+    r"(?<=[\])}.;*\d])\s+(?=(?:rnds?|rounds?|rows?|laps?|rds?|r)\s*\d+(?:\s*(?:-|to|&|and)\s*\d+)?\s*(?::|\.\s|\)\s|-\s))"
 )
 _DEFINITION = compile_later(r"^\s*(?P<name>[a-z][a-z -]{0,30}?)\s*(?:\([a-z -]{1,20}\)\s*)?[=:]\s*(?P<what>.+)$")
 

@@ -30,9 +30,9 @@ _SPELT_ORDINALS = compile_later(
 _NTH = rf"(?:{_ORDINAL}|\d+(?:st|nd|rd|th)|last|final|next)"
 _TIME_ROUND = compile_later(
     rf"(?P<which>^\W*(?:the\s+)?{_NTH}(?:\s*(?:-|to|through|and|&|,)\s*{_NTH})?\s+)(?:time|go|trip)\s+a?round\b"
-    r"(?=\s*[.:,;-]|\s*\n)"
+    r"(?=\s*(?:\([^()\n]{1,40}\)\s*)?[.:,;-]|\s*\n)"
 )
-""" "Third time round.", as rounds are counted aloud"""
+""" "Third time round.", "Third time round (in red):", as rounds are counted aloud"""
 
 
 def rounds_in_figures(text: str, most: int = 0) -> str:

@@ -33,6 +33,7 @@ from tracker.pattern.text_import.page_sizes import is_size_heading
 from tracker.pattern.text_import.page_units import PageUnit
 from tracker.pattern.text_import.page_words import names_in, words_in
 from tracker.pattern.text_import.piece_names import (
+    are_names_of_stitches,
     is_bulleted,
     is_plain_name,
     named_round,
@@ -169,9 +170,10 @@ class Evidence:
 
     @cached_property
     def works(self) -> bool:
-        """Whether it reads as stitches to work, and not as a step alone."""
+        """Whether it reads as stitches to work, and not as a step alone, nor as their names in capitals."""
         return self.is_free or (
             self.is_readable
+            and not (self.text.isupper() and are_names_of_stitches(self.text, self._context))
             and any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.whole.body))
         )
 

@@ -13,6 +13,7 @@ from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
 from tracker.notation.token_kinds import MADE
+from tracker.notation.yarn_names import is_sure_yarn
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.round_starts import LISTED, last_number, round_starts, with_whole_headings
@@ -41,6 +42,9 @@ _NAMED = compile_later(
 
 _OVER_FIRST = compile_later(r"(?P<name>[A-Z][A-Za-z]+(?: [^\s:.,;!?]+){0,4}):\s+(?=\S)")
 """What may be the name of a piece, with how often it is made, before a colon."""
+
+_YARN_FIRST = compile_later(r"(?P<yarn>[A-Za-z]+(?: [a-z]+)?)\s*:\s+(?=\d{1,3}[.)]\s+\S)")
+"""What may be the yarn of a round that has a number alone, "white: 3. sc in each st"."""
 
 _RING = compile_later(
     r"(?:with [a-z ]{1,24},\s*)?(?:(?:ch|chain)\s*\d{1,3}|\d{1,3}\s*ch)\b[,;.]?\s*(?:and\s+)?"
@@ -150,6 +154,10 @@ def _parted(text: str, above: int) -> Iterator[str]:
     if over_first and _is_name_over_first(over_first["name"], text[over_first.end() :]):
         yield f"{over_first['name']}:"
         text = text[over_first.end() :]
+    yarn = _YARN_FIRST.match(text)
+    if yarn is not None and is_sure_yarn(fold(yarn["yarn"])):
+        yield f"{yarn['yarn']}:"
+        text = text[yarn.end() :]
     starts = round_starts(text, above)
     if not starts:
         named = _NAMED.match(text)

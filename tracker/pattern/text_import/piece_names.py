@@ -13,7 +13,7 @@ from tracker.notation.lexer import scan
 from tracker.notation.own_words import meaning_of
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_once
-from tracker.notation.token_kinds import MADE, T
+from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.yarn_names import YARN_NOUNS, is_sure_yarn
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.round_splitter import begins
@@ -174,6 +174,8 @@ def _is_instruction(line: str, outside: str, context: Context) -> bool:
     read = read_once(outside, context)
     if not read.is_readable or not read.body:
         return False
+    if are_names_of_stitches(outside, context):
+        return True
     kinds = [token.kind for token in scan(fold(outside), context.terms)]
     placed = kinds[:1] in ([T.STITCH], [T.INC]) and T.IN in kinds  # "make 15 dc in the ring"
     if _MAKE.search(line) and not placed:
@@ -181,6 +183,16 @@ def _is_instruction(line: str, outside: str, context: Context) -> bool:
     if outside.istitle() and T.BUNCH in kinds and set(kinds) <= {T.BUNCH, T.WORD}:
         return False  # "Shell", of a snail
     return not outside.isupper() and not _SHOUTED.match(outside)
+
+
+def are_names_of_stitches(text: str, context: Context) -> bool:
+    """Whether the text is nothing but names of stitches, as a list of abbreviations has them."""
+    words = scan(fold(text), context.terms)
+    return {word.kind for word in words if word.text != "invisible"} <= _NAMES_STITCHES
+
+
+_NAMES_STITCHES = HEADS - {T.BUNCH} | {T.AND, T.LOOP}
+"""The words of a line of abbreviations, "SINGLE CROCHET AND INVISIBLE" over "DECREASE", which name no piece."""
 
 
 def _bare(line: str) -> str:

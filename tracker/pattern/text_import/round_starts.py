@@ -19,7 +19,7 @@ _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
     r"(?P<behind>(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b(?!\.?\s*#?\d))"
     r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?P<letter>r)(?=\))"
-    r"|(?:(?:rnds?|rounds?|rows?|rds?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
+    r"|(?:(?:rnds?|rounds?|rows?|rds?|laps?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
 )
 """The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
 
