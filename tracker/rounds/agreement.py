@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Stated
+from tracker.notation.ast import CHAIN_BASE, Stated
 from tracker.notation.bunches import BUNCH_BY_ID, ONE_STITCH
 from tracker.rounds.bases import off_the_row, standing_together
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Technique
@@ -183,7 +183,7 @@ def _picots(plan: Plan) -> int:
 def _chains(stated: Stated, plan: Plan) -> Agreement | None:
     """The stitches agree; do the chains, or the spaces under them, where the total names them?"""
     tally = plan.tally
-    if stated.chains is None or stated.chains in (tally.chains, tally.spaces):
+    if stated.chains is None or stated.chains in (tally.chains, tally.spaces, tally.kind(CHAIN_BASE)):
         return None
     return Agreement(False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}")
 

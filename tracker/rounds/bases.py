@@ -78,6 +78,16 @@ class Base:
         return sum(int(length) * number for length, number in lengths)
 
 
+def is_closed_chain(plan: Plan) -> bool:
+    """Whether a round is a chain and nothing on it, which it closes to a ring."""
+    techniques = {act.technique for act in plan.acts()}
+    return Technique.FOUNDATION in techniques and techniques <= _OF_A_RING and bool(techniques & _CLOSES)
+
+
+_CLOSES = frozenset((Technique.JOIN, Technique.JOIN_RING, Technique.RING))
+_OF_A_RING = _CLOSES | {Technique.FOUNDATION, Technique.MARK, Technique.OTHER}
+
+
 def left_by(plan: Plan) -> Base:
     """What a round leaves: its stitches, its chain spaces by length, and its named groups."""
     named: dict[str, int] = {}

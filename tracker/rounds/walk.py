@@ -8,7 +8,7 @@ from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Instruction, Into, Role, Spread
 from tracker.notation.instructions import KIND, SKIPPED
-from tracker.rounds.bases import Base, is_on_a_group, off_the_row, takes_beside
+from tracker.rounds.bases import Base, is_closed_chain, is_on_a_group, off_the_row, takes_beside
 from tracker.rounds.plan import Act, Node, Run, summed
 
 if TYPE_CHECKING:
@@ -166,13 +166,19 @@ class Walk:
         self.parts_taken += takes_beside(tuple(nodes)) - spaces - groups
         self.made += tally.stitches
 
+    @property
+    def _fills_ring(self) -> bool:
+        """Whether all is worked into the ring that the chain below was closed to, and nothing into its chains."""
+        below = self.base.plan if self.base is not None and not self.taken else None
+        return below is not None and is_closed_chain(below)
+
     def unworked(self) -> int:
         """Bases left over. Stitches passed over on the way between spaces are not left over."""
         if self.along is not None:
             return -self.along.short
         if self.stitches is None and self.both_sides is not None:
             return min(0, self.both_sides - (self.taken - self.parts_taken))
-        if self.stitches is None or not (self.touched or self.taken):
+        if self.stitches is None or not (self.touched or self.taken) or self._fills_ring:
             return 0
         if self.elsewhere and self.foundation:
             return 0
