@@ -46,7 +46,8 @@ _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): 
 
 
 _DOTTED = compile_later(
-    r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?(?P<ends>(?= +(?:[A-Z]|\d{1,4}[ \n]?(?!\d|tog|times|x\b)[a-z])))?"
+    r"\b(?:([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?|(?i:([sdht])\. (?:(d)\. )?(c)\.))"
+    r"(?P<ends>(?= +(?:[A-Z]|\d{1,4}[ \n]?(?!\d|tog|times|x\b)[a-z])))?"
     r"|\b(?i:(h|d|q|dbl|hf)\.(tr|trip)\b\.?)"
 )
 _SLASHED = compile_later(r"\b([FfYy])/([Oo])\b")
@@ -76,7 +77,7 @@ dc", "join W. to 1st tr.", "dec. 1", "as rnd. 2"; "ch. 3 dc" may be a chain and 
 
 def _without_stops(dotted: re.Match[str]) -> str:
     """ "d.c." as "dc", with the stop that ends a sentence too: "join to first d.c. 12 d.c." """
-    letters = "".join(filter(None, dotted.groups()[:3] + dotted.groups()[4:]))
+    letters = "".join(filter(None, dotted.groups()))  # a look ahead is empty
     ends = dotted["ends"] is not None and letters.lower() in ("sc", "dc", "hdc", "ss")  # "i.e. 2 sc" goes on
     return letters.ljust(len(dotted[0]) - 1) + ("." if ends else " ")
 

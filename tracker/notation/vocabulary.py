@@ -39,7 +39,8 @@ _CHANGING = (
 _PLAIN: dict[T, str] = {
     T.INC: (
         "inc|incs|increase|increases|increased|increasing|incr|inc/increase st|increase stitch|"
-        "augment|augments|augmentation|augmentations|inv/invisible inc/increase/increases|inv incs|invinc"
+        "augment|augments|augmentation|augmentations|addition|additions|widen|widening|"
+        "inv/invisible inc/increase/increases|inv incs|invinc"
     ),
     T.TOG: "tog|together|worked/crocheted/knitted/closed together",
     T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops|ch/chain st/sts|chain stitch/stitches",
@@ -59,7 +60,7 @@ _PLAIN: dict[T, str] = {
     T.CORNER: "corner|corners",
     T.IN: (
         "in to|on to|in|в|into|for|inside|inside of|in the inside of|in the interior of|within|inserting in|on|onto|"
-        "through|thru|across the|at|during|under|underneath"
+        "through|thru|across the|at|during|under|underneath|upon"
     ),
     T.OVER: "over",
     T.OF: "of",
@@ -150,7 +151,7 @@ _PLAIN: dict[T, str] = {
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
     T.EVEN: (
-        "work? even/straight|work plain|unchanged|the? same in each/every st/stitch?|"
+        "work? even/straight|work? plain|unchanged|the? same in each/every st/stitch?|"
         f"without/no any? change/changes/shaping|without/no any? {_CHANGING}"
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
@@ -206,7 +207,8 @@ _LOOPS: dict[Loop, str] = {
 
 _DECREASES = (
     "dec|decs|decrease|decreases|decreased|decreasing|decr|dec/decrease st|decrease stitch|invdec|invd|inv d?|idec|"
-    "i dec|inv/invisible dec/decrease/decreases|inv decs|diminution|diminutions|diminish|disminution"
+    "i dec|inv/invisible dec/decrease/decreases|inv decs|diminution|diminutions|diminish|disminution|"
+    "reduction|reductions"
 )
 
 _STEPS: dict[Technique, str] = {

@@ -251,7 +251,7 @@ MAKING = "making"
 """A word for work that, right before a number at the end, leads to a total: "inc x 6, making 12 sts"."""
 
 
-INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.SAME, T.EVEN}
+INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.SAME, T.EVEN, T.TOG}
 
 
 _ENDS_A_ROUND = frozenset(
@@ -349,7 +349,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     counted_kinds = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)]
     plain = counted_kinds == [T.NUMBER, T.NOUN]
     if before[-1].text == MAKING:
-        return T.NOUN in kinds
+        return T.NOUN in kinds or (len(total) == 1 and {word.kind for word in before[-2:-1]} <= PAUSES)
     if lead is T.COMMA:  # no stitch is named and no place: nothing is worked
         sure = number >= SMALLEST_ROUND or before[-2].kind is T.AROUND
         return counted_kinds[:2] == [T.NUMBER, T.NOUN] and sure and T.WORD not in counted_kinds[2:3]
