@@ -107,6 +107,7 @@ def test_a_yarn_goes_by_its_key_its_name_or_its_number(text: str, yarns: list[st
 
 
 X, V = OwnWord("x", "sc"), OwnWord("v", "inc")
+P, LM = OwnWord("p", "st"), OwnWord("lm", "chain")
 PUFF, KNOT = OwnWord("pf", "puff stitch"), OwnWord("twin knot", takes=2, leaves=1)
 CORNER = OwnWord("corner", takes=1, leaves=3)
 
@@ -117,6 +118,8 @@ CORNER = OwnWord("corner", takes=1, leaves=3)
         ("(x, v) x 6", 12, (X, V), 18, "(1 sc, inc) x 6"),
         ("*x, v* x 6", 12, (X, V), 18, "(1 sc, inc) x 6"),
         ("3x, v", 4, (X, V), 5, "3 sc, inc"),
+        ("from every p. we knit 2 sc", 7, (P,), 14, "7 inc"),
+        ("ch 3, sc in the 2nd lm. from the hook, 1 sc", 0, (LM,), 2, "ch 3 (does not count), 1 sc in next ch, 1 sc"),
         ("pf in next st, 5 sc", 6, (PUFF,), 6, "1 puff, 5 sc"),
         ("(twin knot, sc) x 4", 12, (KNOT,), 8, "(twin knot2tog, 1 sc) x 4"),
         ("*5 sc, corner; rep from * around", 12, (CORNER,), 16, "(5 sc, 3 corner in next st) x 2"),

@@ -51,6 +51,8 @@ def told(text: str) -> str:
         (GROWING + "Rows 4 to 7. Rep Rows 2 & 3 twice more. 9 sc.\nRow 8. sc across", [3, 3, 5, 5, 7, 7, 9, 9]),
         (DISK + "Rnd 4: blo sc around (18)\nr5 same but both loops\nr6 the same again (18)\nr7: same, but in red",
          [6, 12, 18, 18, 18, 18, 18]),
+        (DISK + "Rnd 4: sc around\nRnd 5: likewise (18)\nRnd 6: ditto.\nRnd 7: the same as the previous (18)",
+         [6, 12, 18, 18, 18, 18, 18]),
         (DISK + "Rnd 4: sc around\nRnd 5 (red): same <18>\nRnd 6: same as before", [6, 12, 18, 18, 18, 18]),
         ("Rnd 1: 24 sc in ring (24)\nRnd 2: (2 sc, dec) x 6 (18)\nRnd 3: (sc, dec) x 6 (12)\n"
          "Continue decreasing in this way until 6 sts remain.", [24, 18, 12, 6]),

@@ -93,7 +93,7 @@ def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | No
 
 
 _NUMBER = r"\d{1,4}(?:-?(?:st|nd|rd|th)|[.o])?"
-ROUND_NUMBERS = rf"{_NUMBER}(?:[ ]?(?:[-~/,&+]|to|and|a|t/m)[ ]?{_NUMBER}){{0,3}}"
+ROUND_NUMBERS = rf"{_NUMBER}(?:(?:[ ]?(?:[-~,&+]|to|and|a|t/m)[ ]?|/){_NUMBER}){{0,3}}"
 """The numbers of rounds in a heading, "3", "4th", "5.-7."; within a line a colon tells that they are such."""
 
 
@@ -116,11 +116,26 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
             if word is not None and ends and _is_that_word(tokens, place):
                 read.append(_as_one(run, word, terms))
                 place += length
+                place += [token.kind for token in tokens[place : place + 1]] == [T.DOT] and _goes_on(tokens, place)
                 break
         else:
             read.append(tokens[place])
             place += 1
     return read
+
+
+def _goes_on(tokens: list[Token], place: int) -> bool:
+    """Whether the stop with this number makes a word of the page short and ends nothing: "2nd cad. from the hook",
+    "every p. we knit 2 dc"."""
+    after = tokens[place + 1 : place + 2]
+    return tokens[place].glued and bool(after) and (after[0].kind in _NO_BEGINNING or after[0].text.startswith("we "))
+
+
+_NO_BEGINNING = frozenset((
+    T.HOOK, T.FROM, T.IN, T.OF, T.TO, T.AND, T.AROUND, T.UNTIL, T.OVER, T.BETWEEN, T.TOG, T.EACH, T.NEXT, T.SAME,
+    T.LEFT, T.TIMES, T.OFTEN,
+))  # fmt: skip
+"""What hangs on the words before it, and begins no sentence."""
 
 
 def _is_that_word(tokens: list[Token], place: int) -> bool:

@@ -74,7 +74,7 @@ _PLAIN: dict[T, str] = {
         "second other"
     ),
     T.NEXT: "any|the one after|the one after that|next|coming|upcoming|adjacent|nxt|nx|following|foll|the next",
-    T.SAME: "same|the same|that same|this same|this|that",
+    T.SAME: "same|the same|that same|this same|this|that|likewise|ditto|idem",
     T.LAST: "last|final|lst",
     T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
     T.AROUND: (
@@ -149,7 +149,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.BEHIND: "behind|in front of|in back of",
     T.AGAIN: "again",
-    T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
+    T.AS: "as|like|same as|the same as|just like|exactly as|as for|as in|as per|see",
     T.EVEN: (
         "work? even/straight|work? plain|unchanged|the? same in each/every st/stitch?|"
         f"without/no any? change/changes/shaping|without/no any? {_CHANGING}"

@@ -19,7 +19,7 @@ _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 """ "Rnd 5: repeat last 2 rnds" """
 
 THE_SAME_AGAIN = PhrasePattern(
-    "( (?= SAME) THE_SAME AGAIN? | (?= WORD) LIKEWISE | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
+    "( (?= SAME) THE_SAME AGAIN? | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
     " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED)"
 )
 """ "r4 same, but both loops", "Rnd 5: same as before", "Rnd 5: likewise" """
@@ -170,7 +170,7 @@ def reference(cursor: Cursor) -> Reference | None:
         return _with_times(cursor, named) if (named := _rounds(cursor)) else None
     if (more := _more_rounds(cursor)) is not None:
         return more
-    if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME) and not cursor.begins(THE_SAME_AGAIN):
+    if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME):
         return None
     cursor.skip(T.WORK)
     this = cursor.begins(_THIS_ROUND) or (cursor.at(T.REPEAT) and cursor.begins(_FOR_MORE_ROUNDS, cursor.place + 1))

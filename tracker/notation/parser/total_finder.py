@@ -97,7 +97,9 @@ def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:
 
 _LONGEST_HOW = 7
 """Words of what a total says of its counting: "not counting the sl st in each corner"."""
-_IN_HOW = frozenset((T.CHAIN, T.NOUN, T.EACH, T.AS, T.NUMBER, T.STITCH, T.SPACE, T.BUNCH, T.ALL, T.AND))
+_IN_HOW = frozenset((
+    T.CHAIN, T.NOUN, T.EACH, T.AS, T.NUMBER, T.STITCH, T.SPACE, T.BUNCH, T.ALL, T.AND, T.BETWEEN,
+))  # fmt: skip
 
 
 class _End:
