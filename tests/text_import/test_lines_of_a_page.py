@@ -391,3 +391,34 @@ def test_a_heading_that_the_end_of_a_line_cuts_in_two_begins_its_round_below() -
     rounds = loads(as_toml(draft)).pieces[0].rounds
     assert [(one.number, one.leaves) for one in rounds] == [(1, 10), (2, 20), (3, 20), (4, 20), (5, 25)]
     assert "This was the 2nd" in as_toml(draft)
+
+
+RING = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each sc (12)\n"
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "make"),
+    [
+        ("LEGS (beige). Make two.", "LEGS", 2),
+        ("Step 4 \u2013 The fins (make 3)", "fins", 3),
+        ("Part 2: Fins (make 3)", "Fins", 3),
+        ("fins x2", "fins", 2),
+    ],
+)
+def test_a_piece_is_named_with_its_step_or_in_two_sentences(line: str, name: str, make: int) -> None:
+    page = f"Otter\n\nBody\n{RING}sew it shut\n{line}\n{RING}"
+    assert [(piece.name, piece.make) for piece in from_text(page, "US").draft.pieces] == [("Body", 1), (name, make)]
+
+
+@pytest.mark.parametrize(
+    "head", ["Rnd | Instructions | Sts", "Row   Work   Count", "Round - What to do - Total stitches"]
+)
+def test_what_the_columns_are_called_is_no_piece(head: str) -> None:
+    (piece,) = from_text(f"Otter\n\nFINS\n{head}\n{RING}", "US").draft.pieces
+    assert piece.name == "FINS"
+
+
+def test_a_body_that_goes_on_from_the_last_leg_is_no_part_of_the_legs() -> None:
+    body = "Rnd 3: 12 sc around leg 2, ch 2, 12 sc around leg 1, 2 sc in ch (26)"
+    pieces = from_text(f"Otter\n\nLegs (make 2)\n{RING}\nBody\n{body}\n", "US").draft.pieces
+    assert [(piece.name, piece.make) for piece in pieces] == [("Legs", 2), ("Body", 1)]

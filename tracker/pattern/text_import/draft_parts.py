@@ -84,7 +84,7 @@ class DraftPart:
         self.both_sides |= Technique.OTHER_SIDE in techniques
         self.rounds += made
         self.rows += made * read.heading.is_row
-        if read.heading.end and not read.heading.fills:
+        if read.heading.end and (read.heading.numbers or not read.heading.fills):
             self.last_number = read.heading.numbers[-1] if read.heading.numbers else self.last_number + 1
         self.turns += made * (Technique.TURN in techniques)
         self.joins += made * (Technique.JOIN in techniques)
@@ -119,7 +119,8 @@ def numbers_go_on(before: DraftPart, named: DraftPart, numbers: tuple[int, ...],
 
 
 def _joins_copies(name: str, line: str) -> bool:
-    """Whether the line speaks of one copy or several of a piece of this name: "first leg", "both legs"."""
+    """Whether the line speaks of one copy or several of a piece of this name: "first leg", "both legs", "leg 2"."""
     words = {word.removesuffix("s") for word in re.findall(r"[a-z]{3,}", fold(name))}
     named = re.findall(r"\b(?:first|1st|second|2nd|other|both|each|two)\s+([a-z]{3,})", fold(line))
+    named += re.findall(r"\b([a-z]{3,}) (?:[12]|one|two)\b", fold(line))
     return any(word.removesuffix("s") in words for word in named)

@@ -256,7 +256,7 @@ def _cost_of_worded(number: int, expected: int, state: LabelState) -> float:
 
 def _after_round(one: Evidence, state: LabelState, index: int) -> LabelState:
     number = one.last_number or (state.number + 1 if state.part is not PagePart.NAMED else 1)
-    if one.heading.fills:
+    if one.heading.fills and not one.heading.numbers:
         number = 0 if state.part is PagePart.NAMED else state.number
     worded = one.is_worded if state.part is PagePart.NAMED or one.number == 1 else state.is_worded or one.is_worded
     after = _begun(state, PagePart.ROUNDS, open=index, number=number, is_worded=worded)
@@ -333,7 +333,7 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
         cost += 1.8
     if state.part is PagePart.ROUNDS and not one.stands_out:
         cost += 0.5 * (not one.unit.is_apart) + 0.7 * one.begins_sentence
-    cost += 1.5 * one.continues
+    cost += 1.5 * (one.continues and times_made(one.text) == 1)
     if state.part is PagePart.NAMED and state.wants_more and times_made(one.text) == 1:
         yield Label.REMARK, cost, replace(state, waited=0)
         return

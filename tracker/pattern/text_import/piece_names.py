@@ -35,6 +35,12 @@ _MAKE_ALONE = compile_later(
 )
 _COUNT = compile_later(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces?|parts|pcs))?\)", re.I)
 """How often a piece is made, said in brackets: "Wings (2)"."""
+_MAKE_BEHIND = compile_later(rf"(?<=[\w)])\.\s+(make {_NUMBER})\.?\s*$", re.I)
+"""A sentence behind a name that says how often the piece is made: "LEGS (beige). Make two." """
+
+_STEP_BEFORE = compile_later(r"^\s*(?:step|part)\s+\d{1,2}\s*(?:[-\u2013\u2014:.)]+)\s*(?:the\s+)?(?=\w)", re.I)
+"""The step of the page that a piece is, "Step 9 \u2013 The wings"."""
+
 _SAYS_AGAIN = compile_later(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
 """A sentence on copies, "Make 5 more petals", and no name."""
 
@@ -98,6 +104,7 @@ def without_plan(line: str, context: Context) -> tuple[str, str]:
 
 def piece_name(line: str, context: Context) -> str:
     """The name in a short line without stitches that may be the name of a piece; "" if it is none."""
+    line = _MAKE_BEHIND.sub(r" (\1)", _STEP_BEFORE.sub("", line))
     line = _with_yarn_in_brackets(re.sub(r"\s*;$", ":", line), context)
     if (len(line) > LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
         return ""

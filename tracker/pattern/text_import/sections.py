@@ -69,6 +69,11 @@ _PAGE = compile_later(
     r"|^\W*(?:image|photo|picture)s?\s*\d*\W*(?:$|:\s.{0,60}$)"
     r"|^\W*(?:skip|jump) to [a-z ]{1,20}$|^.{0,40}\.(?:png|jpe?g|gif|webp)\W*$"
 )
+_ROUND_COLUMN = frozenset("rnd rnds round rounds row rows r".split())
+_WORK_COLUMN = frozenset("instruction instructions work stitches sts pattern description directions count".split())
+_COLUMN_NAMES = _ROUND_COLUMN | _WORK_COLUMN | frozenset("stitch st no nr total totals number of what to do".split())
+"""What the columns of a table of rounds are called."""
+
 _KEYED = compile_later(r"\W*(?:[Yy]arn|[Cc]olou?r)\s+[A-Z]\d?\b")
 """ "Yarn A: moss" opens no part: it is one of the yarns."""
 _LONGEST_PART = 400
@@ -128,5 +133,8 @@ def is_ruler(line: str) -> bool:
 
 def is_page_number(line: str) -> bool:
     """Whether the line only lays out the page: "Page 1 of 3", "- 3 -", "Skip to content", the address of a site,
-    a picture's name."""
+    a picture's name, or what the columns of its rounds are called, "Rnd | Instructions | Sts"."""
+    words = set(re.findall(r"[^\W_]+", fold(line[:_LONGEST_PART])))
+    if words <= _COLUMN_NAMES and not words.isdisjoint(_ROUND_COLUMN) and not words.isdisjoint(_WORK_COLUMN):
+        return True
     return _PAGE.match(fold(line[:_LONGEST_PART])) is not None
