@@ -714,6 +714,13 @@ def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
     assert [round_.text.split(":")[0] for round_ in rounds[1:4]] == ["Rnds 2, 4, 6", "Rnds 3, 5", "Rnds 2, 4, 6"]
 
 
+def test_a_line_for_a_round_and_all_even_ones_behind_it_is_for_those_that_have_none() -> None:
+    cloth = "Row 1: ch 9, sc in 2nd ch from hook and in each ch across (8)\nRow 2 and all even rows: sc across (8)\n"
+    rounds = rounds_of(cloth + "Row 3: 3 sc, 2 hdc, 3 sc\nRow 5: 8 hdc\nRow 6: inc, sc 7\nRow 7: sc across")
+    assert counts(rounds) == [(1, 8), (2, 8), (3, 8), (4, 8), (5, 8), (6, 9), (7, 9)]
+    assert counts(rounds_of(cloth)) == [(1, 8), (2, 8)]
+
+
 def test_a_gap_that_no_round_fills_is_told() -> None:
     rounds = rounds_of("Rnd 1: 6 sc in magic ring\nRnds 2, 4: sc around\nRnd 5: sc around\nRnds 6, 9: sc around")
     assert [round_.number for round_ in rounds] == [1, 2, 4, 5, 6, 9]

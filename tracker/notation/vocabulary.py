@@ -174,7 +174,7 @@ _PLAIN: dict[T, str] = {
         "this time|at the? same time|work/working in a? spiral|in a spiral|work/working? in spirals|"
         "work/working in continuous rounds|work? in continuous rnds|in continuous rounds|nothing but/else/more|"
         "nothing changes here?|from here on?|from now on?|now|here|to begin/start|begin by|always|"
-        "for this round/rnd/row|in? each/every round/rnd/row|in each/every turn/lap|per turn/lap/round/rnd|"
+        "for/in this round/rnd/row|in? each/every round/rnd/row|in each/every turn/lap|per turn/lap/round/rnd|"
         "of/for each round|"
         "at the? end of each/every round/rnd?|the|a|an|it|your|you|is|are|be|being|will|so|very|only|evenly placed|"
         "simply|complete|should|completed|all of? the|all of|by|up|has|which|but|it's|its|us|we|i|or|please|proceed|"

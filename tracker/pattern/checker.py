@@ -140,7 +140,9 @@ def _add(piece: _Piece, entry: Entry) -> None:
     piece.hand.take(entry.colour, (*entry.remarks, *line.remarks), piece.context, len(piece.rounds))
     if line.heading.fills:
         piece.fills[line.heading.fills] = entry, line
-        return
+        if not line.heading.numbers:
+            return
+        piece.filled.add(line.heading.fills)
     numbers, problems = _numbers(piece, line, entry)
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)

@@ -172,7 +172,9 @@ def _filling(words: _Words) -> Heading | None:
     span = (0, end)
     ends = [int(words.between(place, place + 1)) for place in words.numbers(*match.span("list"))]
     if not ends:
-        return Heading(end, is_row=row, fills=sort, span=span)
+        own = tuple(int(words.between(place, place + 1)) for place in words.numbers(*match.span("own")))
+        first = own[0] if own else None
+        return Heading(end, own, first, first, row, fills=sort, span=span)
     first, last = ends
     numbers = tuple(range(first + (first % 2 != (sort == "odd")), min(last, first + MAX_ROUND) + 1, 2))
     return Heading(end, numbers, numbers[0], numbers[-1], row, span=span) if numbers else None

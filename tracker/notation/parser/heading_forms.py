@@ -135,13 +135,13 @@ NAMED = HeadingForm(
 """A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ...",
 "Increase 2: ..."."""
 FILLING = HeadingForm(
-    rf"{_LEAD}(?:q[ \n]+)?(?P<sort>y)(?:{_GAP}-?{_GAP}N)?[ \n]+(?P<word>R)"
+    rf"{_LEAD}(?:R{_GAP}(?P<own>n)[ \n]+[A&][ \n]+)?(?:q[ \n]+)?(?P<sort>y)(?:{_GAP}-?{_GAP}N)?[ \n]+(?P<word>R)"
     rf"(?:[ \n]+(?:W[ \n]+)?(?P<list>n{_GAP}(?:-|J|A){_GAP}n))?(?P<rest>{_GAP}:{_GAP}|{_GAP}-[ \n]+)"
     rf"(?=[{LETTERS}*B(\[n])",
     needs="y R",
 )
-"""The rounds between those that are told one by one, "All odd rounds: ...", or every other one of a stretch, "Even
-rnds 4-10: ..."."""
+"""The rounds between those that are told one by one, "All odd rounds: ...", "Row 2 and all even rows: ...", or every
+other one of a stretch, "Even rnds 4-10: ..."."""
 UNNUMBERED = HeadingForm(
     rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{LETTERS}*B(\[n])",
     needs="R :",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import (
+    SLIP_STITCH,
     Choice,
     ChoiceKind,
     Exactly,
@@ -27,6 +28,7 @@ from tracker.notation.instructions import (
     Head,
     decrease,
     increase,
+    of_kind,
     skipping,
     stitch,
     together,
@@ -406,6 +408,10 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         return [_skipping_every(where, cursor.span(first))]
     over_first = where.first or at_the_foot(cursor)
     act = replace(skipping(cursor.span(first)), into=where.into, onto=where.onto, over_first=over_first)
+    if where.onto == of_kind(SLIP_STITCH):
+        why = "read the slip stitches that are passed over as none of those that are there"
+        beside = Option((), why, rescue=True)
+        return [Choice(ChoiceKind.COUNT, (Option((Some(act, times),)), beside), cursor.words(first))]
     return [Some(act, times)]
 
 
