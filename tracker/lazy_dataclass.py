@@ -170,11 +170,17 @@ def _first(names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots
     own place."""
     plain = {name: default for name, default in defaults.items() if not isinstance(default, _Field)}
     fields = {name: default for name, default in defaults.items() if isinstance(default, _Field)}
-    all_names, left = set(names), FEW
+    all_names, left, put = set(names), FEW, object.__setattr__
 
     def init(self: Any, *args: Any, **named: Any) -> None:
         nonlocal left
         left -= 1
+        if left >= 0 and len(args) == len(names) and not named:
+            for name, value in zip(names, args, strict=True):
+                put(self, name, value)
+            if hasattr(self, "__post_init__"):
+                self.__post_init__()
+            return
         passed = dict(zip(names, args, strict=False), **named)
         values = plain | {name: field.new() for name, field in fields.items() if name not in passed} | passed
         if left < 0 or len(passed) < len(args) + len(named) or values.keys() != all_names:
@@ -182,7 +188,7 @@ def _first(names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots
             self.__init__(*args, **named)
             return
         for name, value in values.items():
-            object.__setattr__(self, name, value)
+            put(self, name, value)
         if hasattr(self, "__post_init__"):
             self.__post_init__()
 
