@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from enum import Enum
+from functools import cache
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import LAYERS, SLIP_STITCH
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
-from tracker.notation.token_kinds import ORDINALS
 from tracker.plural import number_of, plural
 from tracker.rounds.bases import ALONE
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
@@ -207,7 +207,13 @@ def _in_each(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -
     return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
 
 
-_NTH = {number: word for word, number in ORDINALS.items()}
+@cache
+def _nth() -> Mapping[int, str]:
+    """Places by their number in words; few rounds have one."""
+    from tracker.notation.token_kinds import ORDINALS
+
+    return {number: word for word, number in ORDINALS.items()}
+
 
 _ONE_BY_ONE = {Into.SPACE: "chain space", Into.CHAIN: "chain"}
 """Places that are named with every stitch that goes into them."""
@@ -220,7 +226,7 @@ def _is_in_chains(act: Act) -> bool:
 def _place(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> str:
     if act.into is Into.CHAIN and act.from_hook:
         if style is WordStyle.SPOKEN:
-            return f" in the {_NTH.get(act.from_hook, f'number {act.from_hook}')} chain from the hook"
+            return f" in the {_nth().get(act.from_hook, f'number {act.from_hook}')} chain from the hook"
         return f" in chain {act.from_hook} from the hook"
     if style is WordStyle.SPOKEN and _is_in_chains(act):
         return " in one chain" if times == 1 else f" in each of {times} chains"

@@ -60,6 +60,7 @@ class RoundsApp(App[None]):
     TITLE = "rounds"
     ENABLE_COMMAND_PALETTE = False
     CSS = "Screen { background: $background; }" + STYLES
+    _has_theme = False
 
     def __init__(
         self,
@@ -92,9 +93,15 @@ class RoundsApp(App[None]):
         first, theme = self.current_theme, self.available_themes[name]
         if (theme.dark, theme.ansi) != (first.dark, first.ansi):
             self.theme = name
-            return
-        self.set_reactive(RoundsApp.theme, name)
+        else:
+            self.set_reactive(RoundsApp.theme, name)
+        self._has_theme = True
         self.stylesheet.set_variables(self.get_css_variables())
+
+    def get_css_variables(self) -> dict[str, str]:
+        """None before a theme is taken: to work out the colours of one that is never seen is a hundredth of the
+        start."""
+        return super().get_css_variables() if self._has_theme else {}
 
     def get_driver_class(self) -> type[Driver]:
         return shortening(super().get_driver_class(), self._take_terminal)

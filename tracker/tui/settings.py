@@ -6,7 +6,6 @@ working.
 
 from __future__ import annotations
 
-import shlex
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -167,6 +166,10 @@ class _Reader:
 
     def _command(self) -> tuple[str, ...]:
         value = self._table.get("speak", "")
+        if value == "":
+            return ()
+        import shlex  # few have a command that speaks
+
         try:
             if isinstance(value, str) and "\0" not in value:
                 return tuple(shlex.split(value))
