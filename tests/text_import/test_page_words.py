@@ -335,7 +335,7 @@ def test_the_language_tells_which_stitch_the_sums_cannot(tmp_path: Path, capsys:
         "zun": "increase",
         "abn": "decrease",
         "fr": "ring",
-        "km": "sl st",
+        "km": "slip stitch",
     }
     pattern = loads(as_toml(page.draft))
     assert [round_.leaves for round_ in pattern.pieces[0].rounds][:9] == [6, 12, 18, 18, 24, 24, 18, 12, 6]
@@ -359,3 +359,22 @@ def test_languages_that_do_not_agree_name_no_stitch() -> None:
     assert foreign_words({"xx": ""}, ["xx", "hst"], "US") == {}
     assert foreign_words({"fm": "increase"}, ["fm", "lm"], "US") == {}
     assert foreign_words({"fm": ""}, ["fm", "lm"], "US")["lm"][0] == "chain"
+
+
+HALF_EXPLAINED = """Bolita
+pb = punto bajo (single crochet)
+aum: 2 pb in one stitch
+V1: 6 pb in a magic ring (6)
+V2: 6 aum (12)
+V3: 12 cad, 1 pr
+"""
+
+
+def test_what_the_page_explains_tells_its_language_too() -> None:
+    page = from_text(HALF_EXPLAINED, "US")
+    assert {word.phrase: (word.meaning, word.language) for word in page.by_sums} == {
+        "cad": ("chain", "Spanish"),
+        "pr": ("slip stitch", "Spanish"),
+    }
+    against = HALF_EXPLAINED.replace("single crochet", "double crochet")
+    assert from_text(against, "US").by_sums == ()

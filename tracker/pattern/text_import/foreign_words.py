@@ -35,7 +35,7 @@ _LANGUAGES = {
 """By language, the abbreviations and what each is: a stitch by its id, or a word for what is no stitch."""
 
 _OTHERS = {
-    "slip": "sl st",
+    "slip": "slip stitch",
     "chain": "chain",
     "increase": "increase",
     "decrease": "decrease",
@@ -57,20 +57,23 @@ _FEWEST = 2
 """Words that have to be of one language: one may be short for anything."""
 
 
-def foreign_words(sorts: Mapping[str, str], unknown: Iterable[str], terms: str) -> dict[str, tuple[str, str]]:
-    """Of the `unknown` words of a page, what they are in the one language that agrees with all that its sums say
-    ("increase", "decrease", "" for a plain stitch), with the name of the language; empty if no language does, or two
-    do that do not agree with each other."""
+def foreign_words(vouched: Mapping[str, str], unknown: Iterable[str], terms: str) -> dict[str, tuple[str, str]]:
+    """What the `unknown` words of a page, and those vouched for, are in the one language that agrees with all that
+    the page or its sums vouch for ("increase", "decrease", a stitch by its full name, "" for one that is not known),
+    with the name of the language; empty if no language does, or two do that do not agree with each other."""
+    unknown = set(unknown) | set(vouched)
     fitting: dict[str, dict[str, str]] = {}
     for language in _LANGUAGES:
         words = words_of(language, terms)
-        if all(_is_of_sort(words[word], sort) for word, sort in sorts.items() if word in words):
+        shared = [word for word in vouched if word in words]
+        if shared and all(_is_of_sort(words[word], vouched[word]) for word in shared):
             fitting[language] = {word: words[word] for word in unknown if word in words}
     most = max(map(len, fitting.values()), default=0)
     likely = {language: words for language, words in fitting.items() if len(words) == most >= _FEWEST}
     language = next(iter(likely), "")
     agreed = [set(words.items()) for words in likely.values()]
-    return {word: (meaning, language) for word, meaning in (set.intersection(*agreed) if agreed else ())}
+    common = dict(set.intersection(*agreed)) if agreed else {}
+    return {word: (common[word], language) for word in sorted(common)}
 
 
 def _is_of_sort(meaning: str, sort: str) -> bool:

@@ -12,7 +12,9 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
+from tracker.notation.glossary import full_name
 from tracker.notation.lexer import scan
+from tracker.notation.own_words import meaning_of
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import PAUSES, T
@@ -70,13 +72,29 @@ _Tried = tuple[frozenset[str], frozenset[_Sorts]]
 
 def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, ...]:
     """The unknown words of rounds whose sums come out over one sort in three of them at least, in four of five of
-    those that state a total, and in none over another sort; and further words of the language that has these."""
+    those that state a total, and in none over another sort; and what the language that has these, and what the page
+    explains, has for the others."""
+    by_sums = _sorts_by_sums(lines, context)
+    explained = _explained(context)
+    vouched = {**explained, **{word: sort.replace(PLAIN, "") for word, (sort, _) in by_sums.items()}}
+    unknown = dict.fromkeys(chain.from_iterable(_words(line, context) for line in lines)) if vouched else {}
+    foreign = foreign_words(vouched, unknown, context.terms)
+    read: list[WordBySums] = []
+    for word in (word for word in dict.fromkeys((*by_sums, *foreign)) if word not in explained):
+        sort, number = by_sums.get(word, ("", 0))
+        meaning, language = foreign.get(word, (sort, ""))
+        read.append(WordBySums(word, meaning, number, language))
+    return tuple(read)
+
+
+def _sorts_by_sums(lines: Sequence[str], context: Context) -> dict[str, tuple[str, int]]:
+    """The words of which the sums tell the sort, with it and the number of rounds that do."""
     unknown = [_unknown(line, context) for line in lines]
     often = [
         word for word, number in Counter(chain.from_iterable(unknown)).most_common(_MOST_TRIED) if number >= _FEWEST
     ]
     if not often:
-        return ()
+        return {}
     any_stitch = replace(context, words=(*context.words, *map(OwnWord, often)))
     different = {line.text: (line, below, words) for line, below, words in _rounds(lines, unknown, any_stitch)}
     rounds = [
@@ -85,21 +103,22 @@ def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, .
         if words <= set(often) and len(words) <= _MOST_IN_A_ROUND
     ]
     likely = dict(_likely(often, rounds))
-    by_sums = {word: (sort, number) for word, sort in likely.items() if (number := _sure(word, likely, rounds))}
-    sorts = {word: "" if sort == PLAIN else sort for word, (sort, _) in by_sums.items()}
-    foreign = foreign_words(
-        sorts, dict.fromkeys(chain.from_iterable(_words(line, context) for line in lines)), context.terms
-    )
-    read = [
-        WordBySums(word, *((foreign[word][0], number, foreign[word][1]) if word in foreign else (sort, number)))
-        for word, (sort, number) in by_sums.items()
-    ]
-    if not any(word in foreign for word in by_sums):
-        return tuple(read)
-    return (
-        *read,
-        *(WordBySums(word, each, 0, language) for word, (each, language) in foreign.items() if word not in by_sums),
-    )
+    return {word: (sort, number) for word, sort in likely.items() if (number := _sure(word, likely, rounds))}
+
+
+def _explained(context: Context) -> dict[str, str]:
+    """What the page explains of its words, as the languages have it: a stitch by its full name, or its sort."""
+    sorts: dict[str, str] = {}
+    for word in context.words:
+        meaning = meaning_of(word.meaning, context.terms) if word.meaning else None
+        if meaning is not None and meaning.kind is T.STITCH:
+            sorts[word.phrase] = full_name(str(meaning.value), context.terms)
+        elif meaning is not None and meaning.kind in _SORT_NAMES:
+            sorts[word.phrase] = _SORT_NAMES[meaning.kind]
+    return sorts
+
+
+_SORT_NAMES = {T.INC: "increase", T.DEC: "decrease", T.CHAIN: "chain"}
 
 
 def _likely(words: Sequence[str], rounds: Sequence[_Tried]) -> _Sorts:
