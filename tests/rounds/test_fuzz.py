@@ -63,6 +63,13 @@ def test_a_page_of_mutated_lines_is_sorted_written_and_loaded_in_time(chance: Ra
         read_page(page, terms)
 
 
+@pytest.mark.parametrize("part", ["(6 inc), ch 3 ", "6 increases, dec ", "*2 sc, sc2-\ntog; rep from * around, "])
+def test_a_line_that_says_the_same_hundreds_of_times_is_answered_in_time(part: str) -> None:
+    example = Example(f"Rnd 3: {(part * 250)[:3_000]}", 60, "US")
+    with limited(LIMIT / 2):
+        hold_places(report_on(example), example)
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -180,7 +180,8 @@ class _End:
         """A change that a clause of its own tells: "- 6 increases", ". You increased 6 stitches"; nothing is worked
         that is called so"""
         end = trimmed(self.body)
-        start = next((at for at in range(end, 1, -1) if self.body[at - 1].kind in _BEGINS_A_CLAUSE), end)
+        first = max(end - _LONGEST_CHANGE, 1)
+        start = next((at for at in range(end, first, -1) if self.body[at - 1].kind in _BEGINS_A_CLAUSE), end)
         change = change_of(self.body[start:end])
         sure = change is not None and change.is_sure and not change.beside and not change.by
         if not sure or not self._takes_change(self.body[start:end], self.body[: start - 1]):
@@ -190,13 +191,12 @@ class _End:
 
     def take_change_before_steps(self) -> None:
         """A change in brackets with nothing but joining and turning behind it: "(6 increases), join" """
-        for close in range(len(self.body) - 1, 0, -1):
-            opening = opening_of(self.body, close)
-            if opening is None or not _only_steps(self.body[close + 1 :]):
-                continue
-            if self._takes_change(self.body[opening + 1 : close], self.body[:opening]):
-                self.body = self.body[:opening] + self.body[close + 1 :]
+        close = next((at for at in range(len(self.body) - 1, 0, -1) if self.body[at].kind is T.CLOSE), 0)
+        opening = opening_of(self.body, close)
+        if opening is None or not _only_steps(self.body[close + 1 :]):
             return
+        if self._takes_change(self.body[opening + 1 : close], self.body[:opening]):
+            self.body = self.body[:opening] + self.body[close + 1 :]
 
     def add_what_else_is_told(self) -> None:
         """What was told of the change, with the total if there is one, and of each side's share in that."""
@@ -287,6 +287,8 @@ def _behind_bracket_in_front(body: list[Token]) -> int:
     return close + 1 if any(word.kind in INSTRUCTS for word in behind) else 0
 
 
+_LONGEST_CHANGE = 12
+"""Words of a clause that tells increases and decreases, "you increased 6 stitches and decreased 2"."""
 _BEGINS_A_CLAUSE = frozenset((T.DOT, T.SEMI, T.DASH, T.NEWLINE, T.COLON))
 
 _LONGEST_IN_FRONT = 10
