@@ -328,6 +328,10 @@ def within(group: str, place: str) -> str:
     return f"{place}{WITHIN}{group}"
 
 
+IN_EACH_PART = " in each part"
+"""Stands behind the name of a change that is told of each side, "1 increase on each side": there are so many times
+as many in all."""
+
 OF_CHAINS = "ch of "
 """Stands before how many chains a loop has that each of them is a base of: "each dc and each of the 3 ch"."""
 

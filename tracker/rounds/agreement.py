@@ -5,6 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import CHAIN_BASE, Stated
 from tracker.notation.bunches import BUNCH_BY_ID, ONE_STITCH
+from tracker.notation.instructions import IN_EACH_PART
 from tracker.rounds.bases import off_the_row, standing_together
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Technique
 
@@ -48,11 +49,15 @@ def _changes_otherwise(stated: Stated, plan: Plan) -> str:
     """In what other numbers a round increases or decreases than is told, "" if it does as told: an increase of two
     stitches counts as one or two."""
     for name, number in stated.changes:
-        sign = 1 if name == "increase" else -1
+        sign = 1 if name.startswith("increase") else -1
         changes = [(run.act, times) for run, times in plan.runs() if sign * _widening(run.act) > 0]
         made = sum(times for _, times in changes)
         by = sum(sign * _widening(act) * times for act, times in changes)
         net = sign * (plan.tally.stitches - plan.tally.takes)
+        if name.endswith(IN_EACH_PART):
+            if number and made and not (made % number and by % number):
+                continue
+            return f"makes {made} {name.removesuffix(IN_EACH_PART)}s, not {number} on each side"
         if number not in (made, by) and (number != net or len(stated.changes) > 1):
             return f"makes {made} {name}{'s' * (made != 1)}, not {number}"
     return ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.instructions import IN_EACH_PART
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import PhrasePattern, Token, shape
 
@@ -27,7 +28,7 @@ class NetChange:
             return False
         if before[-1].kind is T.TIMES and not (len(before) > 2 and before[-3].kind in (T.CLOSE, T.MARK)):
             return False  # "6 x (inc)", but "(sc, inc) 6 x (6 inc)"
-        alike = any(_KINDS[name] in kinds for name, _ in self.changes)
+        alike = any(_KINDS[name.removesuffix(IN_EACH_PART)] in kinds for name, _ in self.changes)
         return self.is_sure or bool(self.beside) or alike or not kinds.isdisjoint(_GOES_ROUND)
 
 
@@ -40,7 +41,7 @@ _GOES_ROUND = frozenset((T.AROUND, T.REPEAT, T.ONGOING, T.EVENLY, T.TIMES))
 _SIGNED = PhrasePattern("[PLUS DASH] NUMBER NOUN? $")
 _COUNTED = PhrasePattern(
     "[FILLER WORK]* (PLUS? NUMBER NOUN? [INC DEC] | [INC DEC] FILLER* NUMBER NOUN? | NUMBER NOUN [MORE FEWER] |"
-    " NUMBER [MORE FEWER] NOUN) [FILLER TOTAL]* $"
+    " NUMBER [MORE FEWER] NOUN) [FILLER TOTAL]* ([IN AROUND]? EACH [FILLER WORD OTHER]* [END SIDE SIDES])? $"
 )
 """ "6 increases made", "2 sts decreased", "you increased 6 stitches", "increased by 6", "6 sts fewer" """
 
@@ -62,11 +63,23 @@ def change_of(words: list[Token]) -> NetChange | None:
             beside += [word._replace(kind=T.COMMA, text=",") for word in beside[-1:]] + part
             continue
         name = "increase" if change.kind in (T.INC, T.MORE) else "decrease"
+        name += IN_EACH_PART if any(word.kind is T.EACH for word in part) else ""
         counts[name] = next(word.number for word in part if word.kind is T.NUMBER)
         is_sure = is_sure or change.kind not in (T.INC, T.DEC) or change.text.endswith(("s", "ed"))
     if not counts:
         return None
     return NetChange(0, tuple(counts.items()), tuple(beside), is_sure)
+
+
+def begin_of_change(body: list[Token], end: int) -> int:
+    """Where the clause begins that ends before word `end`, if it is short enough to tell of a change; else `end`."""
+    first = max(end - _LONGEST, 1)
+    return next((at for at in range(end, first, -1) if body[at - 1].kind in _BEGINS_A_CLAUSE), end)
+
+
+_LONGEST = 12
+"""Words of a clause that tells increases and decreases, "you increased 6 stitches and decreased 2"."""
+_BEGINS_A_CLAUSE = frozenset((T.DOT, T.SEMI, T.DASH, T.NEWLINE, T.COLON))
 
 
 def _matches(pattern: PhrasePattern, words: list[Token]) -> bool:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from tracker.diagnostics import NOWHERE, Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
-from tracker.notation.parser.net_change import NetChange, change_of
+from tracker.notation.parser.net_change import NetChange, begin_of_change, change_of
 from tracker.notation.parser.side_share import SideShare, share_of
 from tracker.notation.parser.total_frame import closes_star, trimmed, with_plain_brackets
 from tracker.notation.parser.total_value import (
@@ -141,6 +141,8 @@ class _End:
         if opening is None:
             return False
         inner = _without_how([word for word in self.body[opening + 1 : close] if word.kind is not T.NEWLINE])
+        if [word.kind for word in inner[:3]] == [T.FROM, T.NUMBER, T.TO]:
+            inner = inner[3:]  # "(from 12 to 18 sts)"
         if self._takes_change(inner, self.body[:opening]):
             self.body = self.body[: trimmed(self.body[:opening])]
         elif (share := share_of(inner)) is not None and not share.before:
@@ -180,8 +182,7 @@ class _End:
         """A change that a clause of its own tells: "- 6 increases", ". You increased 6 stitches"; nothing is worked
         that is called so"""
         end = trimmed(self.body)
-        first = max(end - _LONGEST_CHANGE, 1)
-        start = next((at for at in range(end, first, -1) if self.body[at - 1].kind in _BEGINS_A_CLAUSE), end)
+        start = begin_of_change(self.body, end)
         change = change_of(self.body[start:end])
         sure = change is not None and change.is_sure and not change.beside and not change.by
         if not sure or not self._takes_change(self.body[start:end], self.body[: start - 1]):
@@ -286,10 +287,6 @@ def _behind_bracket_in_front(body: list[Token]) -> int:
         return 0  # "(6 sc) in ring", "(6) sc" and "(6 sc), inc" are worked
     return close + 1 if any(word.kind in INSTRUCTS for word in behind) else 0
 
-
-_LONGEST_CHANGE = 12
-"""Words of a clause that tells increases and decreases, "you increased 6 stitches and decreased 2"."""
-_BEGINS_A_CLAUSE = frozenset((T.DOT, T.SEMI, T.DASH, T.NEWLINE, T.COLON))
 
 _LONGEST_IN_FRONT = 10
 """Words of a total before the instructions, its lead and brackets included; two kinds of stitch fit in."""
