@@ -192,7 +192,7 @@ class _End:
 
     def take_change_before_steps(self) -> None:
         """A change in brackets with nothing but joining and turning behind it: "(6 increases), join" """
-        close = next((at for at in range(len(self.body) - 1, 0, -1) if self.body[at].kind is T.CLOSE), 0)
+        close = next((at for at in range(len(self.body) - 1, 0, -1) if self.body[at].kind is T.CLOSE), -1)
         opening = opening_of(self.body, close)
         if opening is None or not _only_steps(self.body[close + 1 :]):
             return
