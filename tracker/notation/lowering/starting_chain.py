@@ -42,7 +42,7 @@ from tracker.notation.instructions import (
     stood_for,
     unmarked,
 )
-from tracker.notation.lowering.first_cluster import first_item, with_chain_closed
+from tracker.notation.lowering.first_cluster import ends_as_begun, first_item, increase_at_end, with_chain_closed
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -176,7 +176,9 @@ def _either(counted: Option, never: Option, length: int, stitch: Stitch, items: 
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(items)
     if _goes_into_first(items):
-        return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=not _ends_with_increase(items))))
+        if ends_as_begun(items):
+            return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
+        return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=increase_at_end(items) is None)))
     if shared and _is_one_short(items):
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared and _goes_in_space(items):
@@ -246,13 +248,6 @@ def _goes_into_first(items: tuple[Item, ...]) -> bool:
     """ "ch 3, dc in first st": the first stitch of the row, or beside the chain that is it."""
     first = first_item(items)
     return isinstance(first, Some) and first.act.role is Role.WORK and first.act.over_first
-
-
-def _ends_with_increase(items: tuple[Item, ...]) -> bool:
-    """ "..., 2 dc in last st": what is added at the end of a row is mostly added at its start too."""
-    made = (item for item in reversed(items) if not is_lead(item))
-    last = next(made)
-    return isinstance(last, Some) and last.times == Exactly(1) and last.act.is_increase
 
 
 def _several_in_each(items: tuple[Item, ...]) -> bool:

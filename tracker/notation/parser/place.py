@@ -467,19 +467,22 @@ def of_what(cursor: Cursor) -> None:
     """ "of next shell", "of Rnd 5", "of previous round": tells which, changes no number."""
     while cursor.begins(_OF_WHICH):
         cursor.take()
-        cursor.skip(T.EACH, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.PREVIOUS, T.CENTRE, T.BEGINNING)
+        cursor.skip(T.EACH, T.NEXT, T.SAME, T.LAST, T.PREVIOUS, T.CENTRE, T.BEGINNING)
         if not of_round(cursor):
+            cursor.skip(T.ORDINAL)
             cursor.accept(T.NUMBER)
             base(cursor, Exactly(1))
 
 
+_WHICH_ROUND = PhrasePattern("ORDINAL ROUND (?! NUMBER) | ROUND NUMBER?")
+
+
 def of_round(cursor: Cursor) -> bool:
-    """ "rnd 12": taken, and remembered that the bases are those of an earlier round."""
-    if not cursor.accept(T.ROUND):
-        return False
-    if cursor.at(T.NUMBER):
-        cursor.worked_into = cursor.number()
-    return True
+    """ "rnd 12", "2nd rnd": taken, and remembered that the bases are those of an earlier round."""
+    words = cursor.take_phrase(_WHICH_ROUND)
+    numbers = (word.number for word in words if word.kind in (T.NUMBER, T.ORDINAL))
+    cursor.worked_into = next(numbers, cursor.worked_into)
+    return bool(words)
 
 
 def as_what(cursor: Cursor) -> None:
