@@ -9,7 +9,7 @@ import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
-from tracker.pattern.text_import.round_starts import last_number, round_starts, with_whole_headings
+from tracker.pattern.text_import.round_starts import round_starts, with_whole_headings
 from tracker.pattern.toml_writer import as_toml
 
 RUN_ON = {
@@ -26,8 +26,8 @@ RUN_ON = {
         "US",
         [5, 10, 10, 10, 10, 10, 14],
     ),
-    "a long dash": (
-        "PEAR STALK\nCh 2. 1st round—7 sc in 2nd ch from hook. 2nd round—2 sc in\neach sc. 3rd round—Sc in each sc. "
+    "figures cut short and a long dash": (
+        "PEAR STALK\nCh 2. 1st round—7 sc in 2nd ch from hook. 2d round—2 sc in\neach sc. 3d round—Sc in each sc. "
         "4th\nround—* Sc in each of next 6 sc, 2 sc in next sc; repeat\nfrom * around. 5th to 7th rounds—Sc in each "
         "sc around.\n",
         "US",
@@ -77,14 +77,12 @@ def test_a_heading_inside_a_line(text: str, above: int, begins: list[str]) -> No
         (["to end. 7th to", "14th rnds: even"], ["to end.", "7th to 14th rnds: even"]),
         (["around. Rnds. 7", "thru 14. Even."], ["around.", "Rnds. 7 thru 14. Even."]),
         (["around -16. Rnd", "4- Sc around"], ["around -16.", "Rnd 4- Sc around"]),
-        (["around (16). Rnd 4:", "5 sc in ring"], ["around (16). Rnd 4:", "5 sc in ring"]),
+        (["around (16). Rnd 4:", "5 sc in ring"], ["around (16).", "Rnd 4: 5 sc in ring"]),
+        (["around. 4th rnd—*", "Sc in next sc"], ["around.", "4th rnd—* Sc in next sc"]),
+        (["Rnd 4:", "5 sc in ring"], ["Rnd 4:", "5 sc in ring"]),  # a heading over its round stays there
         (["Work 3 rows", "4 d.c. wide."], ["Work 3 rows", "4 d.c. wide."]),
         (["Repeat the 2nd and", "3rd rows twice."], ["Repeat the 2nd and", "3rd rows twice."]),
     ],
 )
 def test_a_heading_that_the_end_of_a_line_cuts(lines: list[str], whole: list[str]) -> None:
     assert with_whole_headings(lines) == whole
-
-
-def test_a_number_alone_is_none_of_a_round() -> None:
-    assert [last_number(text, 4) for text in ("Rnds 5-8: even", "9. Press it", "5th rnd: even")] == [8, 4, 5]

@@ -11,6 +11,7 @@ DOORS = (
     "glossary",
     "instructions",
     "lexer",
+    "line_ends",
     "own_words",
     "reader",
     "token_kinds",

@@ -26,11 +26,12 @@ def unwrapped(tokens: list[Token]) -> list[Token]:
     return [
         token
         for index, token in enumerate(tokens)
-        if token.kind is not T.NEWLINE or not _in_a_phrase(tokens[:index], tokens[index + 1 : index + 4])
+        if token.kind is not T.NEWLINE or not is_in_a_phrase(tokens[:index], tokens[index + 1 : index + 4])
     ]
 
 
-def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
+def is_in_a_phrase(before: list[Token], after: list[Token]) -> bool:
+    """Whether a line's end between these words stands in the middle of a phrase; of those after it three tell."""
     if not before or not after:
         return False
     last, kinds = before[-1].kind, [token.kind for token in after]

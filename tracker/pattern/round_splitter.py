@@ -18,7 +18,7 @@ from tracker.notation.own_words import may_name_group
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
-from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, T
+from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, WORKED, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Entry
@@ -58,8 +58,8 @@ def is_named_only(above: str, text: str) -> bool:
     """Whether the line above leads to the round that a line begins with: "... the stitches of" over "round 1, dc"."""
     head = heading_of(text)
     # A number alone, "4-7)", is one of a list and not what "repeat" leads to: that is called by its word, "round 4".
-    is_worded = any(map(str.isalpha, text[: head.end].partition("(")[0]))
-    if not is_worded or ":" in text[: head.end] or _COLON_BEHIND.match(text, head.end):
+    named = text[: head.end]
+    if not any(map(str.isalpha, named)) or ":" in named or _COLON_BEHIND.match(text, head.end):
         return False
     return REFERS.search(fold(above[-LONGEST_WORD:])) is not None
 
@@ -335,9 +335,11 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     closes = next((word.kind for word in after if word.kind in (T.OPEN, T.CLOSE)), None) is T.CLOSE
     if opened > 0 and (closes or (kinds & _OF_A_ROUND and not begins_sentence(below))):
         return True
-    if words[-1].kind in PARTS_STITCHES and first in _GOES_ON_WITH_STITCHES:
-        return True
     last = words[-1]
+    # "Next, we make the mouth" begins anew
+    leads = last.kind in WORKED and first in (T.IN, T.TO, T.NEXT, T.EACH) and not below[:2].istitle()
+    if leads or (last.kind in PARTS_STITCHES and first in _GOES_ON_WITH_STITCHES):
+        return True
     if last.kind is T.NUMBER and first in _COUNTED:
         return True
     if last.kind in _LEADS_ON or last.text in _ARTICLES:

@@ -432,11 +432,12 @@ class Evidence:
 
 
 def evidence_of(units: Sequence[PageUnit], others: Container[int], context: Context) -> list[Evidence]:
-    """What each unit has in itself; those of `others` are for another size, and no neighbours of the rest."""
-    own = [number for number in range(len(units)) if number not in others]
+    """What each unit has in itself; those of `others` are for another size, and like what is set into a round no
+    neighbours of the rest."""
+    own = [number for number, unit in enumerate(units) if number not in others and not unit.is_set_in]
     texts = ["", *(units[number].text for number in own), ""]
     around = dict(zip(own, zip(texts, texts[2:], strict=False), strict=True))
     return [
-        Evidence(unit, *around.get(number, ("", "")), context, is_for_other_size=number not in around)
+        Evidence(unit, *around.get(number, ("", "")), context, is_for_other_size=number in others)
         for number, unit in enumerate(units)
     ]

@@ -119,7 +119,8 @@ def label_units(evidence: Sequence[Evidence]) -> list[Label]:
     for index, one in enumerate(evidence):
         best: dict[LabelState, _Path] = {}
         for path in paths:
-            above = "\n".join(e.text for e in evidence[path.state.open : index]) if path.state.open >= 0 else ""
+            opened = evidence[path.state.open : index] if path.state.open >= 0 else ()
+            above = "\n".join(each.text for each in opened if not each.unit.is_set_in)
             for label, cost, state in _moves(one, path.state, index, above):
                 total = path.cost + cost
                 cheapest = best.get(state)
@@ -154,6 +155,9 @@ def _moves(one: Evidence, state: LabelState, index: int, above: str) -> Iterator
     """Every label that the unit may have behind this state, what it costs, and the state after it."""
     if one.is_for_other_size:
         yield Label.OTHER_SIZE, 0.0, state
+        return
+    if one.unit.is_set_in:
+        yield Label.LAYOUT, 0.0, state
         return
     if one.unit.is_picture:
         yield Label.REMARK, 0.5, replace(state, open=-1)

@@ -16,19 +16,21 @@ from tracker.notation.token_kinds import MADE
 from tracker.notation.yarn_names import is_sure_yarn
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
-from tracker.pattern.text_import.round_starts import LISTED, last_number, round_starts, with_whole_headings
+from tracker.pattern.text_import.page_breaks import last_number, lines_set_in, with_whole_words
+from tracker.pattern.text_import.round_starts import LISTED, round_starts, with_whole_headings
 from tracker.pattern.text_import.sections import is_item, is_label, is_ruler, section_in
 
 
 @dataclass(frozen=True, slots=True)
 class PageUnit:
-    """One line of the page, or a part of one: its line from 1, whether a blank line or a ruler stands over it, and
-    whether it belongs to a picture drawn with signs."""
+    """One line of the page, or a part of one: its line from 1, whether a blank line or a ruler stands over it, if it
+    belongs to a picture drawn with signs, and if it is set into a round that goes on below."""
 
     line: int
     text: str
     is_apart: bool = True
     is_picture: bool = False
+    is_set_in: bool = False
 
 
 _BAR = compile_later(r"\|(?!.*\|\s*$)")
@@ -78,7 +80,10 @@ _LABELS = compile_later(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})
 def page_units(lines: list[str], places: Sequence[int]) -> Iterator[PageUnit]:
     """The units of the lines, which must be cleaned, in order; blank lines are none. `places` are their numbers."""
     apart, drawn, above = True, False, 0
-    for number, line in zip(places, with_whole_headings(lines), strict=True):
+    whole = with_whole_headings(with_whole_words(lines))
+    set_in = lines_set_in(whole)
+    for at, line in enumerate(whole):
+        number = places[at]
         fence = line.lstrip().startswith("```")
         drawn = drawn != fence
         text = _unframed(line)
@@ -87,7 +92,10 @@ def page_units(lines: list[str], places: Sequence[int]) -> Iterator[PageUnit]:
             apart = True
             continue
         if not text:
-            apart = True
+            apart = apart or at not in set_in
+            continue
+        if at in set_in:
+            yield PageUnit(number, text, is_set_in=True)
             continue
         for part in _parted(text, above):
             yield PageUnit(number, part, apart)

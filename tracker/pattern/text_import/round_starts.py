@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
@@ -130,14 +129,6 @@ def _starts(folded: str, above: int) -> Iterator[_Start]:
         yield _Start(start, over, last)
 
 
-def last_number(text: str, above: int) -> int:
-    """The number of the last round once this unit is read behind a round of number `above`."""
-    folded = fold(text[:_LONGEST])
-    head = heading(folded)
-    is_worded = bool(head.numbers) and re.search("[a-z]", folded[slice(*head.span)]) is not None
-    return head.numbers[-1] if is_worded else above
-
-
 def _is_label(before: str, *, is_headed: bool) -> bool:
     """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
     words that the reader of a round knows, "Body, Rnd 5:"."""
@@ -159,7 +150,7 @@ def with_whole_headings(lines: list[str]) -> list[str]:
 
 
 def _cut_heading(above: str, below: str) -> int | None:
-    """Where in the line above a heading begins that goes on below."""
+    """Where in the line above a heading begins that goes on below, or behind which nothing more stands there."""
     tail = fold(above[-_LONGEST:])
     if not _MAY_BE_CUT.search(tail):
         return None
@@ -168,12 +159,13 @@ def _cut_heading(above: str, below: str) -> int | None:
         start = match.start()
         end = max(start + heading(both[start : start + _LONGEST]).end, match.end())
         is_begun = start < len(tail) and _SENTENCE_ENDS_FOR_SURE.search(both[:start]) is not None
-        if is_begun and any(map(str.isalnum, both[len(tail) : end])):
+        is_bare = bool(both[:start].strip()) and end >= len(tail.rstrip(" *"))
+        if is_begun and (is_bare or any(map(str.isalnum, both[len(tail) : end]))):
             return len(above) - len(tail) + start
     return None
 
 
 _MAY_BE_CUT = compile_later(
-    r"(?:\d(?:st|[nr]?d|th)|(?<!\w)(?:rnd|round|row)s?|(?:to|thru|through|and|[-,&])|\d)\.?\s*$"
+    r"(?:\d(?:st|[nr]?d|th)?|(?<!\w)(?:rnd|round|row)s?|\b(?:to|thru|through|and)|[-,&)*])[.:]*[- *]*$"
 )
-"""What a line ends in that may be a part of a heading."""
+"""What a line ends in that may be a heading, or a part of one, with the star of a repeat."""
