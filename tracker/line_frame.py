@@ -80,8 +80,24 @@ _BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)"
 _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
 
 
+_MISSCANNED = re.compile(
+    r"\b(?:[lI](?=st\b)|[lI][lIO\d](?=th\b)|(?=\d*[lIO])(?=[lIO]*\d)[lI\d][lIO\d]{1,3}(?=(?:st|nd|rd|th|d)\b)"
+    r"|(?=\d*[lO])(?=[lO]*\d)[l\d][lO\d]{1,3}\b|(?<![bf] )l(?= (?:[dst][.]? ?c|hdc|ch|tr|sl|st)\b))"
+    r"|(?P<head>\b(?i:rnd|round|row)[sS]?\b\.?\s?)[lI][lIO\d]{0,2}(?=\s?[.:)-])"
+)
+"""Figures that a scanner took for letters, "lst rnd", "l8 sc", "1O dc", "Rnd l."; "in f l" is a loop."""
+
+_FIGURES = str.maketrans("lIO", "110")
+
+
+def _in_figures(misscanned: re.Match[str]) -> str:
+    head = misscanned["head"] or ""
+    return head + misscanned[0][len(head) :].translate(_FIGURES)
+
+
 def with_plain_frame(text: str) -> str:
     """The text, of the same length, with the signs around the rounds of its lines as the trade writes them."""
+    text = _MISSCANNED.sub(_in_figures, text)
     if difference := _DIFFERENCE.search(text):  # what stands before it is the end of the line, as far as a frame goes
         start, end = difference.span()
         framed = with_plain_frame(text[:start] + " " * (end - start) + text[end:])

@@ -120,3 +120,20 @@ def test_an_ending_of_an_ending_doubles_no_readings(again: str) -> None:
     started = process_time()
     read_line(f"Rnd 7: {again * 16}", 12)
     assert process_time() - started < 2
+
+
+@pytest.mark.parametrize(
+    ("scanned", "plain"),
+    [
+        ("lst rnd: 6 sc", "1st rnd: 6 sc"),
+        ("llth to 2Oth rnds:", "11th to 20th rnds:"),
+        ("2lst Row.", "21st row."),
+        ("Rnds. l-3. lO sc", "rnds. 1-3. lo sc"),  # no figure in "lO" tells that it is a number
+        ("l dc in next st (l8 dc)", "1 dc in next st (18 dc)"),
+        ("in f l of each sc", "in f l of each sc"),
+        ("3Oz of wool, list, lot", "3oz of wool, list, lot"),
+        ("I dc here", "i dc here"),
+    ],
+)
+def test_figures_that_a_scanner_took_for_letters(scanned: str, plain: str) -> None:
+    assert fold(scanned) == plain

@@ -844,3 +844,13 @@ def test_rows_along_both_sides_of_a_chain_go_around(back: str, start: str) -> No
     page = f"Slipper\n\nSOLE\nCh 10.\nRow 1: sc in 2nd ch from hook, sc in next 7 ch, 3 sc in last ch, {back}\n"
     (piece,) = from_text(page, "US").draft.pieces
     assert piece.start.value == start
+
+
+def test_the_end_of_a_sentence_opens_no_part_of_the_page() -> None:
+    page = (
+        "THE GATE\nCommence with 2 ch. 1st rnd: 6 d.c. into 2nd ch. from hook. Fasten off, leaving an end for\n"
+        "sewing.\n\nTHE POSTS (two alike)\nCommence with 2 ch. 1st rnd: 5 d.c. into 2nd ch. from hook.\n"
+    )
+    draft = from_text(page, "UK").draft
+    assert [(piece.name, piece.make) for piece in draft.pieces] == [("THE GATE", 1), ("THE POSTS", 2)]
+    assert draft.making_up == ()

@@ -86,3 +86,27 @@ def test_a_heading_inside_a_line(text: str, above: int, begins: list[str]) -> No
 )
 def test_a_heading_that_the_end_of_a_line_cuts(lines: list[str], whole: list[str]) -> None:
     assert with_whole_headings(lines) == whole
+
+
+def test_the_line_below_tells_that_a_number_counts_stitches() -> None:
+    text = "rep. from * to end. Rnds 6-9- 2"
+    assert round_starts(text, 5, "d.c. into each d.c.") == [text.index("Rnds")]
+
+
+def test_a_number_in_a_bracket_that_a_line_s_end_cuts_is_none_of_a_round() -> None:
+    page = (
+        "MAT\nCh 7, join. 1st rnd: Ch 3, 15 dc in ring, join. 2nd rnd: Ch 4 (to count as dc and ch\n1), * dc in next "
+        "dc, ch 1; rep from * around. Join to 3rd ch.\n"
+    )
+    (piece,) = loads(as_toml(from_text(page, "US").draft)).pieces
+    assert [one.number for one in piece.rounds][-2:] == [1, 2]
+
+
+def test_figures_that_a_scanner_took_for_letters() -> None:
+    page = (
+        "BERRY\nCh 2. lst rnd: 5 sc in 2nd ch from hook. 2nd rnd: 2 sc in\neach sc (lO sc). 3rd to llth rnds: Sc in "
+        "each sc. l2th\nrnd: * l sc in next sc, 2 sc in next sc; rep from *\naround. 15 sc. l3th rnd: Sc in "
+        "each sc.\n"
+    )
+    (piece,) = loads(as_toml(from_text(page, "US").draft)).pieces
+    assert [one.plan.leaves if one.plan else None for one in piece.rounds] == [5, *[10] * 10, 15, 15]

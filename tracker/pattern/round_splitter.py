@@ -60,7 +60,7 @@ def is_named_only(above: str, text: str) -> bool:
     # A number alone, "4-7)", is one of a list and not what "repeat" leads to: that is called by its word, "round 4".
     named = text[: head.end]
     if not any(map(str.isalpha, named)) or ":" in named or _COLON_BEHIND.match(text, head.end):
-        return False
+        return ")" in named and above.rfind("(") > above.rfind(")")  # "(count as dc and ch" over "1), dc in ..."
     return REFERS.search(fold(above[-LONGEST_WORD:])) is not None
 
 

@@ -100,7 +100,10 @@ class Evidence:
         self._below = below
         self._context = context
         self.is_plain_name = is_plain_name(self.text)
-        self.section = section_in(self.text)
+        ends_sentence = self.continues and self.text.endswith(
+            "."
+        )  # "leaving an end for" over "sewing." opens nothing
+        self.section = None if ends_sentence else section_in(self.text)
         self.is_label = is_label(self.text) or is_numbered_section(self.text)
         self.is_item = is_item(self.text)
         self.is_layout = is_ruler(self.text) or is_page_number(self.text)

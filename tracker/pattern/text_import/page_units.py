@@ -97,7 +97,8 @@ def page_units(lines: list[str], places: Sequence[int]) -> Iterator[PageUnit]:
         if at in set_in:
             yield PageUnit(number, text, is_set_in=True)
             continue
-        for part in _parted(text, above):
+        below = whole[at + 1] if at + 1 < len(whole) else ""
+        for part in _parted(text, above, below):
             yield PageUnit(number, part, apart)
             apart, above = False, last_number(part, above)
         apart = is_ruler(text)
@@ -152,9 +153,10 @@ def _not_bold(bold: re.Match[str]) -> str:
     return text if whole or heads or plain or heading(fold(text)).numbers else bold[0]
 
 
-def _parted(text: str, above: int) -> Iterator[str]:
+def _parted(text: str, above: int, below: str) -> Iterator[str]:
     """The rounds in the text one by one, and the sentences of what stands before the first and behind the last; what
-    says which rounds are made with which yarn has none. `above` is the number of the last round over it."""
+    says which rounds are made with which yarn has none. `above` is the number of the last round over it,
+    `below` the next line."""
     if yarn_plan(text, Context()) is not None:
         yield text
         return
@@ -166,7 +168,7 @@ def _parted(text: str, above: int) -> Iterator[str]:
     if yarn is not None and is_sure_yarn(fold(yarn["yarn"])):
         yield f"{yarn['yarn']}:"
         text = text[yarn.end() :]
-    starts = round_starts(text, above)
+    starts = round_starts(text, above, below)
     if not starts:
         named = _NAMED.match(text)
         headed = heading(fold(text)).begins_round

@@ -61,16 +61,16 @@ class _Start:
     last: int
 
 
-def round_starts(text: str, above: int) -> list[int]:
+def round_starts(text: str, above: int, below: str = "") -> list[int]:
     """Where rounds begin in a line; empty if there is no more than one, at its beginning. `above` is the number of
-    the last round over it.
+    the last round over it, `below` the next line, which tells whether a number at the end counts stitches.
 
     A heading begins a round where a sentence ends before it, or where its number is the next one; one that another
     sentence refers to ("rep rnd 2: ...") does not.
     """
     folded = fold(text)
     starts: list[int] = []
-    for one in _starts(folded, above):
+    for one in _starts(folded, above, fold(below[:_LONGEST])):
         is_first = not any(map(str.isalnum, folded[: one.start]))
         starts.append(0 if is_first else one.start)  # "[Rnd 4] ..." begins with its bracket
     starts = starts or _bare_starts(folded)
@@ -102,15 +102,16 @@ def _begins_with_work(folded: str) -> bool:
     return bool(words) and (words[0].kind in MADE or words[0].kind in (T.NUMBER, T.OPEN, T.MARK, T.RING))
 
 
-def _starts(folded: str, above: int) -> Iterator[_Start]:
+def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
+    whole = f"{folded} {below}"
     last = above
     over = 0
     for match in _HEADED.finditer(folded):
         start = match.start()
         if start < over:
             continue  # the other end of a range, "R5 - R6:"
-        headed = heading(folded[start : start + _LONGEST])
-        sign = _SIGN.search(folded, start, max(start + headed.end, match.end()))
+        headed = heading(whole[start : start + _LONGEST])
+        sign = _SIGN.search(whole, start, max(start + headed.end, match.end()))
         if sign is None:
             continue
         numbers = headed.numbers
