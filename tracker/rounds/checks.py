@@ -15,7 +15,7 @@ from tracker.notation.bunches import PICOT
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plain_round import plain_plan
-from tracker.rounds.plan import CORNER_STITCHES, Node, Plan, Repeat, Role, Run, Spot
+from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
 """Says one thing of a decided round over its bases (None: not known) and its total (None: not stated), or nothing."""
@@ -359,8 +359,10 @@ def share_differs(decision: Decision, base: Base | None, stated: Stated | None) 
     if stated is None or stated.share is None or stated.stitches is None or not decision.candidate.says_total:
         return None
     each, sides = stated.share
-    corners = sum(times for run, times in decision.plan.runs() if run.act.is_corner)
-    totals = (stated.stitches, stated.stitches - corners, stated.stitches - corners * CORNER_STITCHES)
+    corners = [(run.act, times) for run, times in decision.plan.runs() if run.act.is_corner]
+    in_corners = sum(act.stitches * times for act, times in corners)
+    turning = sum(times for act, times in corners if len(act.makes) == 1)  # the middle one of several in one stitch
+    totals = (stated.stitches, stated.stitches - turning, stated.stitches - in_corners)
     if any(total == each * sides if sides else each and total % each == 0 for total in totals):
         return None
     message = f"{each} on each side do not come to {stated.stitches}"

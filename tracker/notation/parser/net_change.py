@@ -26,13 +26,15 @@ class NetChange:
         kinds = {word.kind for word in before}
         if not before or before[-1].kind in _GOES_ON or kinds.isdisjoint(MADE):
             return False
+        if before[-1].kind is T.MARK and sum(word.kind is T.MARK for word in before) % 2:
+            return False  # "* (6 inc)" is what is repeated, "*sc, inc* (6 inc)" tells of it
         if before[-1].kind is T.TIMES and not (len(before) > 2 and before[-3].kind in (T.CLOSE, T.MARK)):
             return False  # "6 x (inc)", but "(sc, inc) 6 x (6 inc)"
         alike = any(_KINDS[name.removesuffix(IN_EACH_PART)] in kinds for name, _ in self.changes)
         return self.is_sure or bool(self.beside) or alike or not kinds.isdisjoint(_GOES_ROUND)
 
 
-_GOES_ON = frozenset((T.COMMA, T.AND, T.THEN, T.PLUS, T.MARK, T.OPEN))
+_GOES_ON = frozenset((T.COMMA, T.AND, T.THEN, T.PLUS, T.OPEN))
 """Behind which a bracket is worked: "12 sc, (6 inc)"."""
 
 _KINDS = {"increase": T.INC, "decrease": T.DEC}
