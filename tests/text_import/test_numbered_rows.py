@@ -48,6 +48,7 @@ def test_a_table_of_rows_keeps_their_word() -> None:
     [
         ["1   2   buttons", "2   4   eyes", "3   1   bell"],  # parts, and nothing made of them
         ["1\t50\tcream", "2\t50\trose", "3\t25\tmint"],  # yarns
+        ["1   30", "2   60", "3   90", "4   95"],  # sizes
         ["1   8   8 sc", "2   16   8 inc"],  # two lines
         ["1   8   8 sc", "3   16   8 inc", "5   16   16 sc"],  # that do not go on
     ],

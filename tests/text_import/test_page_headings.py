@@ -138,6 +138,8 @@ def test_several_rounds_on_a_line_are_read_one_by_one(parted_by: str) -> None:
     "line",
     [
         "You need: 1. wool   2. a hook   3. scissors",
+        "Widths: 1. 12 cm   2. 14 cm   3. 16 cm",
+        "1. 12 cm   2. 14 cm   3. 16 cm",
         "1. Join the two parts. 2. Stuff them. 3. Sew them up.",
         "Work the last 2 rows: they are alike, and 3 rows: they are not.",
         "1. 6 sc in MR   2. 6 inc (12)",  # two may be two steps
@@ -153,3 +155,14 @@ def test_a_word_of_the_page_is_found_beside_rows_with_a_word_of_the_trade() -> N
     text = page(heads) + "\n\nFlap\nRow 1: ch 6, sc in 2nd ch from hook and in next 4 ch (5)\nRow 2: ch 1, 5 sc (5)"
     bell, flap = loads(as_toml(from_text(text, "US").draft)).pieces
     assert [round_.leaves for round_ in (bell.rounds[0], bell.rounds[-1], *flap.rounds)] == [6, 9, 5, 5]
+
+
+def test_a_round_like_the_one_before_and_one_in_every_stitch_borrow_nothing() -> None:
+    lines = (
+        "Row 1: ch 8, 7 sc (7)",
+        "Row 2: from every st 2 sc (14)",
+        "Row 3: 14 sc",
+        "Row 4: the same as the previous (14)",
+    )
+    (cap,) = loads(as_toml(from_text("\n".join(["Pod", "", "Cap", *lines]), "US").draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in cap.rounds] == [(n, "ok") for n in (7, 14, 14, 14)]

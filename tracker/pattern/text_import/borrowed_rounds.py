@@ -20,7 +20,7 @@ _BORROWS = compile_later(
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
     r"(?:(?:is|are) )?(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
     rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
-    r"(?P<name>(?!(?:(?:rnd|round|row)s?|before|above)\b)[a-z][a-z ]*?)"
+    r"(?P<name>(?!(?:(?:rnd|round|row)s?|the|before|above|previous|last|every|each)\b)[a-z][a-z ]*?)"
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
     r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
 )

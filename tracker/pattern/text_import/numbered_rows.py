@@ -27,11 +27,14 @@ _CHANGE = compile_later(r"[-+\u2212\u2013\uff0b\uff0d] ?\d{1,3}(?: ?[a-z]{1,12}\
 _OF_ROWS = compile_later(r"(?i)\W*rows?\b")
 """The head of the first column of a table of rows."""
 
+_LONGEST = 400
+"""Characters of a row; what is longer is a paragraph."""
+
 _FEWEST = 3
 """Rows from which on a page has such a table: two lines with two numbers may list anything."""
 
 _TELLING = 0.7
-"""How many of the rows say what is made or changed; a list of parts or yarns has other words."""
+"""How many of the rows say what is made or changed, or nothing; a list of parts or yarns has other words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,8 @@ def with_numbered_rows(lines: Sequence[str]) -> list[str]:
     rows = [row for chain in chains for row in chain]
     if max(map(len, chains), default=0) < _FEWEST:
         return whole
-    if sum(_tells_work(row.text) for row in rows) < _TELLING * len(rows):
+    telling, bare = sum(_tells_work(row.text) for row in rows), sum(not row.text for row in rows)
+    if telling < _FEWEST or telling + bare < _TELLING * len(rows):
         return whole
     for chain in chains:
         word = "Row" if chain[0].at and _OF_ROWS.search(lines[chain[0].at - 1]) else "Rnd"
@@ -64,7 +68,7 @@ def _chains(lines: Sequence[str]) -> Iterator[list[_TableRow]]:
     """The rows that go on one behind the other, each from 1."""
     chain: list[_TableRow] = []
     for at, line in enumerate(lines):
-        match = _ROW.match(line)
+        match = _ROW.match(line) if len(line) <= _LONGEST else None
         if match is None:
             continue
         first, last = int(match["first"]), int(match["last"] or match["first"])
@@ -77,7 +81,7 @@ def _chains(lines: Sequence[str]) -> Iterator[list[_TableRow]]:
 
 
 def _tells_work(text: str) -> bool:
-    return not text or bool(_CHANGE.match(text)) or any(word.kind in _WORK for word in scan(fold(text), "US"))
+    return bool(_CHANGE.match(text)) or any(word.kind in _WORK for word in scan(fold(text), "US"))
 
 
 _WORK = MADE | {T.EVEN, T.RING}

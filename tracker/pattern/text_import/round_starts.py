@@ -31,7 +31,10 @@ _BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?[.):](?=\s)")
 _FEWEST_BARE = 3
 """Rounds by their numbers alone that a line has to have one behind the other: two may be two steps."""
 
-_PARTED = compile_later(r"(?:^|\s\s|[.;/|)\]])\s*$")
+_LONGEST_LINE = 4_000
+"""Characters of a line that are looked at for them; a piece has no more rounds than that."""
+
+_PARTED = compile_later(r"(?:\s\s|[.;/|)\]])\s*$")
 """What stands before such a number: "x 2." is none."""
 
 _LONGEST = 60
@@ -83,11 +86,15 @@ def _bare_starts(folded: str) -> list[int]:
     """Where rounds begin that follow one another by their numbers alone: "1. 6x   2. 6v (12)   3-4. 12x"."""
     starts: list[int] = []
     last = 0
-    for match in _BARE.finditer(folded):
+    for match in _BARE.finditer(folded, 0, _LONGEST_LINE):
         start = match.start()
         numbers = heading(folded[start : start + _LONGEST]).numbers
         is_first = not starts and not any(map(str.isalnum, folded[:start]))
-        is_next = bool(starts) and numbers[:1] == (last + 1,) and _PARTED.search(folded, 0, start) is not None
+        is_next = (
+            bool(starts)
+            and numbers[:1] == (last + 1,)
+            and _PARTED.search(folded[max(0, start - _LONGEST) : start]) is not None
+        )
         if numbers and (is_first or is_next):
             starts.append(start)
             last = numbers[-1]
@@ -99,7 +106,12 @@ def _bare_starts(folded: str) -> list[int]:
 def _begins_with_work(folded: str) -> bool:
     """Whether a count, a group or a stitch stands right behind the number of a round."""
     words = scan(folded[heading(folded[:_LONGEST]).end :][:_LONGEST], "US")
-    return bool(words) and (words[0].kind in MADE or words[0].kind in (T.NUMBER, T.OPEN, T.MARK, T.RING))
+    kinds = [word.kind for word in words[:2]]
+    counts = kinds[:1] == [T.NUMBER] and words[1:2] != [] and words[1].text not in _MEASURES
+    return counts or (bool(words) and (kinds[0] in MADE or kinds[0] in (T.OPEN, T.MARK, T.RING)))
+
+
+_MEASURES = frozenset("cm mm m g oz in inch inches yd yds".split())
 
 
 def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
