@@ -40,6 +40,9 @@ _PARTED = compile_later(r"(?:\s\s|[.;/|)\]])\s*$")
 _LONGEST = 60
 """Characters of a heading, ranges and what stands in brackets behind them included."""
 
+_LONGEST_BEFORE = 200
+"""Characters before a heading that tell whether a sentence ends there, or refers to the round."""
+
 _SIGN = compile_later(r"[:.)=-]\W*$")
 """What ends a heading inside a line: without it "2 sc in next rnd 3 times" would begin one."""
 
@@ -127,7 +130,7 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
         if sign is None:
             continue
         numbers = headed.numbers
-        before = LISTED.sub("", folded[:start])
+        before = LISTED.sub("", folded[max(0, start - _LONGEST_BEFORE) : start])
         colon = ":" in sign[0]
         is_next = bool(numbers) and numbers[0] in (1, last + 1)
         ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
