@@ -110,3 +110,7 @@ def test_figures_that_a_scanner_took_for_letters() -> None:
     )
     (piece,) = loads(as_toml(from_text(page, "US").draft)).pieces
     assert [one.plan.leaves if one.plan else None for one in piece.rounds] == [5, *[10] * 10, 15, 15]
+
+
+def test_a_line_that_is_all_of_a_cut_heading_stays_where_it_is() -> None:
+    assert with_whole_headings(["Rnd", "1) 9 hdc in magic ring"]) == ["Rnd", "1) 9 hdc in magic ring"]

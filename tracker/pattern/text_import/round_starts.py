@@ -160,7 +160,7 @@ def with_whole_headings(lines: list[str]) -> list[str]:
     for index, below in enumerate(lines[1:], 1):
         above = whole[index - 1].rstrip()
         cut = _cut_heading(above, below.lstrip()) if above and below.strip() else None
-        if cut is not None:
+        if cut is not None and above[:cut].strip():  # no line is left with nothing to be told of it
             whole[index - 1], whole[index] = above[:cut].rstrip(), f"{above[cut:]} {below.lstrip()}"
     return whole
 
