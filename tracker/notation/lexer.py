@@ -17,7 +17,7 @@ from tracker.notation.token_kinds import BASES, ENDS, HEADS, NUMBERS, ORDINALS, 
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
-_ATOM = re.compile(r"([^\S\n]*)(-{1,3}>|=>|<-{1,3}|\d+|[^\W\d_в]+(?:'[^\W\d_в]+)*|\*+|\n|\S)")
+_ATOM = re.compile(r"([^\S\n]*)(-{1,3}>|=>|<-{1,3}|-{2,3}|\d+|[^\W\d_в]+(?:'[^\W\d_в]+)*|\*+|\n|\S)")
 """A word or a sign behind the blanks before it; the Cyrillic letter is a word of its own, "7 scв ring"."""
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
 _BRACKETS = {"(": ")", "[": "]", "{": "}", "<": ">"}
@@ -29,6 +29,8 @@ _SIGNS = {
     ":": T.COLON,
     "-": T.DASH,
     "~": T.DASH,
+    "--": T.DASH,
+    "---": T.DASH,
     "<-": T.DASH,
     "<--": T.DASH,
     "<---": T.DASH,
