@@ -14,9 +14,10 @@ from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.sections import section_in
 
 _NUMBER = r"\d{1,3}(?:-?(?:st|[nr]?d|th))?\.?"
+_BEHIND = r"(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b"
 _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
-    r"(?P<behind>(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b(?!\.?\s*#?\d))"
+    rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\.?\s*#?\d))"
     r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?P<letter>r)(?=\))"
     r"|(?:(?:rnds?|rounds?|rows?|rds?|laps?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
 )
