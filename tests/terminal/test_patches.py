@@ -21,7 +21,7 @@ name = "Körper 本体"
 rounds = \"\"\"
 Rnd 1: with A, 6 sc in magic ring (6)
 Rnd 2: inc x 6 (12)
-Rnd 3: with B, (sc, inc) x 6 (18) 赤い
+Rnd 3: with B, (sc, inc) x 6 (18) (赤い)
 Rnd 4: (2 sc, inc) x 6 (24)
 Rnd 5: sc around (24)
 \"\"\"
