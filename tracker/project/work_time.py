@@ -44,11 +44,6 @@ def seconds_at_work(moments: Iterable[Moment], pause: float = PAUSE) -> float:
     return sum((gap for gap in gaps if 0 < gap <= pause), 0.0)
 
 
-def _gap(before: Moment, after: Moment, pause: float) -> float:
-    gap = after.at - before.at
-    return gap if not before.ends and 0 < gap <= pause else 0.0
-
-
 class Today:
     """What was done today, summed up as it comes, because it is told at each tap. `day_begins` gives the time at
     which the day of another began."""
@@ -69,8 +64,7 @@ class Today:
 
     def add(self, moment: Moment) -> None:
         """One more thing was done."""
-        if self._moments:
-            self._seconds += _gap(self._moments[-1], moment, self._pause)
+        self._seconds += self._since_last(moment)
         self._moments.append(moment)
 
     def seconds_until(self, now: float) -> float:
@@ -78,7 +72,10 @@ class Today:
         begins = self._day_begins(now)
         if begins != self._begins:
             self._begin(begins, [moment for moment in self._moments if moment.at >= begins])
-        return self._seconds + (_gap(self._moments[-1], Moment(now), self._pause) if self._moments else 0.0)
+        return self._seconds + self._since_last(Moment(now))
+
+    def _since_last(self, moment: Moment) -> float:
+        return seconds_at_work((*self._moments[-1:], moment), self._pause)
 
     def is_paused(self, now: float) -> bool:
         """Whether nothing was done for so long that the time no longer counts."""

@@ -64,9 +64,9 @@ class PageWord:
     def term(self, terms: str) -> str:
         """The name of the trade that the meaning gives, in these terms: what it begins with, or one behind that;
         "" if it gives none."""
-        first = meaning_of(self.core, terms)
         if min(map(len, self.names), default=0) <= _LONGEST_FOR_STITCH and _names_any_stitch(self):
             return "stitch"
+        first = meaning_of(self.core, terms)
         if first is not None and first.kind not in _OF_ANY_STITCH and first.value != FILET_MESH:
             return self.core
         inside = term_in(self.meaning, terms) if len(self.names[0].split()) == 1 else ""
@@ -178,6 +178,7 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
     is what the page makes of it, "inc = 3 sc in one stitch", as it says so in numbers.
     """
     lines = tuple(lines)
+    page = fold(" ".join(lines))
     lexicon: dict[str, str] = {}
     for line in lines:
         for word in words_in(line):
@@ -188,23 +189,22 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
         for name, explanation in (*_made_so(line, terms, _own(called, terms)), *_changed_so(line, terms)):
             lexicon.setdefault(name, explanation)
     for _ in range(_PASSES):
-        words = _own(_with_plurals({**called, **lexicon}, lines, terms), terms)
+        words = _own(_with_plurals({**called, **lexicon}, page, terms), terms)
         changes = dict(change for line in lines for change in _made_into(line, terms, words))
         if changes.items() <= lexicon.items():
             break
         lexicon.update(changes)
-    return tuple(_with_plurals({**called, **lexicon}, lines, terms).items())
+    return tuple(_with_plurals({**called, **lexicon}, page, terms).items())
 
 
-def _with_plurals(lexicon: Mapping[str, str], lines: Sequence[str], terms: str) -> dict[str, str]:
-    """The words, each followed by its forms for several, "meshes", "varetas", that the lines have."""
-    text = fold(" ".join(lines)) if lexicon else ""
+def _with_plurals(lexicon: Mapping[str, str], page: str, terms: str) -> dict[str, str]:
+    """The words, each followed by its forms for several, "meshes", "varetas", that the folded page has."""
     forms: dict[str, str] = {}
     for name, explanation in lexicon.items():
         forms[name] = explanation
         for form in (f"{name}s", f"{name}es"):
             is_free = form not in lexicon and meaning_of(form, terms) is None
-            if len(name) >= _SHORTEST_WITH_PLURAL and is_free and re.search(rf"\b{re.escape(form)}\b", text):
+            if len(name) >= _SHORTEST_WITH_PLURAL and is_free and re.search(rf"\b{re.escape(form)}\b", page):
                 forms[form] = explanation
     return forms
 
@@ -293,8 +293,7 @@ def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
     numbers = _takes_and_leaves(making, terms, closes=usual.kind is not T.INC)
     if not re.fullmatch(_CHANGED[usual.kind], numbers):
         return
-    for name in dict.fromkeys((short, *re.findall(r"\(([a-z]{1,8})\)", fold(match["short"])))):
-        yield " ".join(phrase_words(fold(name))), numbers
+    yield from ((name, numbers) for name in PageWord(match["short"], making).names)
 
 
 _CHANGED = {T.INC: "takes 1, leaves [3-9]", T.DEC: "takes [3-9], leaves 1", T.BUNCH: "takes [2-9], leaves 1"}
