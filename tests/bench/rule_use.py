@@ -35,6 +35,7 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT)]
 
 import tracker.notation  # noqa: E402
+from tracker.lazy_dataclass import replace
 from tracker.normalize import clean  # noqa: E402
 from tracker.notation import reader  # noqa: E402
 from tracker.notation.ast import Line as ReadLine  # noqa: E402
@@ -89,7 +90,7 @@ def read(case: Case) -> ReadLine:
 
 def without(rule: table.Rule) -> table.Rule:
     """The rule, never taking anything."""
-    return rule._replace(read=lambda _cursor, _found, _until: False)
+    return replace(rule, read=lambda _cursor, _found, _until: False)
 
 
 def rule_use(lines: list[Case]) -> Iterator[str]:
@@ -114,7 +115,7 @@ def rule_use(lines: list[Case]) -> Iterator[str]:
                 note(rule)
             return taken
 
-        return rule._replace(read=take)
+        return replace(rule, read=take)
 
     table.set_rules(tuple(map(counting, whole)))
     for read_now[0], case in enumerate(lines):
