@@ -35,7 +35,7 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT)]
 
 import tracker.notation  # noqa: E402
-from tracker.lazy_dataclass import replace
+from tracker.lazy_dataclass import replace  # noqa: E402
 from tracker.normalize import clean  # noqa: E402
 from tracker.notation import reader  # noqa: E402
 from tracker.notation.ast import Line as ReadLine  # noqa: E402
