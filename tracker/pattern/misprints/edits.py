@@ -5,7 +5,7 @@ Each edit keeps the rest of the line as it was typed, and words the change as th
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from enum import Enum
 from itertools import islice
 
@@ -98,11 +98,23 @@ def instruction_edits(line: Written, words: HouseWording, unworked: int = 0) -> 
     phrases = list(line.phrases())
     if not phrases or len(phrases) > MAX_PARTS:
         return
-    yield from _count_edits(line, phrases, words)
+    ends = [phrase for phrase in phrases if phrase not in _between_twins(line, phrases)]
+    yield from _count_edits(line, ends, words)
     yield from _number_edits(line, phrases)
     yield from _insertions(line, words, unworked)
     yield from _removals(line, line.parts)
-    yield from _kind_edits(line, phrases, words)
+    yield from _kind_edits(line, ends, words)
+
+
+def _between_twins(line: Written, parts: Sequence[Part]) -> set[Part]:
+    """Those of a run of the same words, "sc sc sc sc", that are neither its first nor its last: a change there comes
+    to the same stitches as one of these, so that it need not be read as well."""
+    between = set[Part]()
+    for before, part, behind in zip(parts, parts[1:], parts[2:], strict=False):
+        gaps = line.text[before.end : part.start], line.text[part.end : behind.start]
+        if all(map(_is_separator, gaps)) and len({line.text[p.start : p.end] for p in (before, part, behind)}) == 1:
+            between.add(part)
+    return between
 
 
 def reference_edits(line: Written) -> Iterator[Edit]:
@@ -191,7 +203,7 @@ def _words_around(line: Written, token: Token, phrase: Phrase | None, bracket: B
 def _insertions(line: Written, words: HouseWording, unworked: int) -> Iterator[Edit]:
     """A stitch that was lost: an increase, a decrease, or as many plain ones as the bases ask for."""
     for parts, times, in_group in _rows(line):
-        for place, joins in _gaps(parts):
+        for place, joins in _gaps(line, parts):
             extra = (0.0 if in_group else 0.05) + (0.01 if joins == "before" else 0.0)
             yield _inserted(line, place, joins, words.one_of(INCREASE), extra, Adds(1, 2))
             yield _inserted(line, place, joins, words.one_of(DECREASE), extra + 0.02, Adds(2, 1))
@@ -208,11 +220,13 @@ def _rows(line: Written) -> Iterator[tuple[tuple[Part, ...], int, bool]]:
             yield bracket.inner, bracket.times or 1, True
 
 
-def _gaps(parts: tuple[Part, ...]) -> Iterator[tuple[int, str]]:
+def _gaps(line: Written, parts: tuple[Part, ...]) -> Iterator[tuple[int, str]]:
     """Where a stitch can be put in: before each part that shapes, and after the last of them."""
     shaping = [part for part in parts if part.shapes]
+    between = _between_twins(line, parts)
     for part in shaping:
-        yield part.start, "before"
+        if part not in between:
+            yield part.start, "before"
     if shaping and (shaping[-1].times is not None or shaping[-1].leaving):
         yield shaping[-1].end, "after"
 

@@ -15,6 +15,7 @@ from tracker.pattern.misprints.edits import (
     Edit,
     Slip,
     StitchNeed,
+    goes_to_end,
     instruction_edits,
     needs,
     reference_edits,
@@ -220,7 +221,8 @@ class _Search:
             read = self.read(line)
             if read.reference is not None or not read.stated:
                 continue
-            lacking = needs(replace(read, stated=()), self.base(line, read))
+            used = self.used_by_next(line + 1)
+            lacking = needs(replace(read, stated=(Stated(used),) if used else ()), self.base(line, read))
             edits = sorted(instruction_edits(self.written(line), self.words), key=lambda edit: edit.cost)
             for edit in edits:
                 if edit.adds and lacking and not any(need.met_by(edit.adds) for need in lacking):
@@ -238,6 +240,15 @@ class _Search:
                         cost = Slip.BOTH.value + edit.cost - edit.slip.value + self.doubt(line, Slip.BOTH)
                         both = Edit(Slip.BOTH, total.text, edit.was, edit.now, cost)
                         yield _Try(both, {line: total.text}, cost, cost + left_over)
+
+    def used_by_next(self, line: int) -> int | None:
+        """The stitches that a line needs below it; None where it takes what there is, or complains itself."""
+        if line >= len(self.sheet.entries) or not self.is_vouched(line):
+            return None
+        read, made = self.read(line), self.checked.first(line)
+        if made.plan is None or read.worked_into is not None or goes_to_end(read.body):
+            return None
+        return made.before if made.plan.uses == made.before else None
 
     def with_total(self, line: int, read: Line, total: Edit) -> Line:
         """A line that was read, with this change of its total: read again only where more than a sum is stated."""
