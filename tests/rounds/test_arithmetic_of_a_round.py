@@ -342,6 +342,17 @@ SUMS = [
     (14, "(3 sc, ch 2, sk 1) around to last 2 sts, 2 sc", "ok", 11, 14, ["spaces-besides"]),
     (14, "(3 sc, inc) to last 2 sts, sc in last 2 sts", "ok", 17, 14, []),
     (14, "(3 sc, inc) to last 2 sts", "warning", 15, 12, ["unworked"]),
+    # A ring of petals ends in the place that it began in: as many as there are stitches, or half as many.
+    (9, "*ch 4, sl st in same st, sl st in next st; rep from * around (9 petals)", "ok", 17, 9, []),
+    (8, "(ch 3, 2 dc in same st, ch 3, sl st in same st, sl st in next 2 sts) x 4 (4 petals)", "ok", 19, 8, []),
+    (
+        9,
+        "*ch 4, sl st in same st, sl st in next st; rep from * around (8 petals)",
+        "warning",
+        17,
+        9,
+        ["total-unknown"],
+    ),
     (5, "sc in each shell around (8)", "warning", 8, 0, ["base-from-total"]),
     (5, "5 sc in each group around", "warning", None, None, ["base-unknown"]),
     (

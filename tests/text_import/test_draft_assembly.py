@@ -854,3 +854,21 @@ def test_the_end_of_a_sentence_opens_no_part_of_the_page() -> None:
     draft = from_text(page, "UK").draft
     assert [(piece.name, piece.make) for piece in draft.pieces] == [("THE GATE", 1), ("THE POSTS", 2)]
     assert draft.making_up == ()
+
+
+@pytest.mark.parametrize("name", ["~ Roots ~", "*** Roots ***", "[Roots]", "— Roots —"])
+def test_a_name_between_the_same_signs_stands_out(name: str) -> None:
+    page = f"""Radish charm (US terms)
+3 mm hook and some DK yarn
+
+~ Radish ~
+Rnd 1: 5 sc in magic ring (5)
+Rnd 2: inc in each st (10)
+Stuff.
+
+{name}
+Join white at the tip, *ch 7, sl st in 2nd ch from hook and in next 5 ch, sl st in next st; rep from * once more.
+"""
+    draft = from_text(page, "US").draft
+    assert (draft.title, draft.hook) == ("Radish charm (US terms)", "3 mm")
+    assert [piece.name for piece in draft.pieces] == ["Radish", "Roots"]

@@ -24,6 +24,7 @@ BY_HEADINGS = (
     "Sizes M and L only: Rnd 3: (sc, inc) around (24)\nSize L only:\nRnd 4: (2 sc, inc) around (32)\n\nAll sizes:"
 )
 BY_BRACKETS = "Rnd 3 (M, L): (sc, inc) around (24)\nRnd 4 (largest size only): (2 sc, inc) around (32)"
+BY_ONLY = "Rnd 3 (M and L only): (sc, inc) around (24)\nRnd 4: [L only] (2 sc, inc) around (32)"
 BY_LEAPS = "Size S: go to Rnd 5.\nRnd 3: (sc, inc) around (24)\nSize M: skip to Rnd 5\nRnd 4: (2 sc, inc) around (32)"
 COUNTS = {
     1: [(1, 8), (2, 16), (5, 16), (6, 16), (7, 16)],
@@ -33,7 +34,7 @@ COUNTS = {
 
 
 @pytest.mark.parametrize("size", COUNTS)
-@pytest.mark.parametrize("some", [BY_HEADINGS, BY_BRACKETS, BY_LEAPS])
+@pytest.mark.parametrize("some", [BY_HEADINGS, BY_BRACKETS, BY_ONLY, BY_LEAPS])
 def test_each_size_gets_its_own_rounds(size: int, some: str) -> None:
     page = from_text(CAP.format(some=some), "US", size)
     assert page.sizes == 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import CHAIN_BASE, Stated
 from tracker.notation.bunches import BUNCH_BY_ID, ONE_STITCH
@@ -296,8 +297,11 @@ def groups_in(plan: Plan) -> int:
 
 
 def _repeat_counts(body: tuple[Node, ...]) -> set[int]:
+    """How often groups are made; one whose first or last time is made otherwise is several nodes of one place."""
     counts: set[int] = set()
+    times: dict[Span, int] = {}
     for node in body:
         if isinstance(node, Repeat):
+            times[node.span] = times.get(node.span, 0) + node.times
             counts |= {node.times} | {node.times * inner for inner in _repeat_counts(node.body)}
-    return counts
+    return counts | set(times.values())

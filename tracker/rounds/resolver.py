@@ -165,6 +165,10 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     body = tuple(_sequence(item.body, (), walk))
     again = body if walk.begins_alike(start) else tuple(_sequence(item.body, (), replace(walk)))
     walk.rewind(start)
+    if top and not item.cut and (times := times_to_beginning(body, again, item.times, after, walk)):
+        nodes = [*repeated(body, again, times - 1, item.span, 0), Repeat(closed_by_slip(again), 1, item.span)]
+        walk.advance(nodes)
+        return nodes
     if isinstance(item.times, ToEnd):
         times, over = times_of_group(body, item.cut, item.times, after, walk)
         times = min(times, MAX_STITCHES + 1)
@@ -247,6 +251,32 @@ def times_of_group(
     left = walk.stitches - walk.taken - (to_end.leaving or needs) + given_up
     walk.assumed = walk.assumed or spaces > 0
     return divmod(max(left, 0), stitches)
+
+
+def times_to_beginning(
+    body: tuple[Node, ...], again: tuple[Node, ...], times: Exactly | ToEnd, after: tuple[Item, ...], walk: Walk
+) -> int:
+    """How often a group is made that begins where the round does and ends with a slip stitch into the next place, as
+    petals do: "ch 5, sl st in same st, sl st in next st" (common practice, no source). The place that the last one
+    ends in is the one that the first began in. 0 if it does not come out so."""
+    last = again[-1] if again else None
+    if walk.stitches is None or walk.taken or not isinstance(last, Run) or not last.act.is_slip_stitch:
+        return 0
+    each = summed(node.tally for node in again).takes
+    begun = summed(node.tally for node in body).takes - each
+    if begun != 1 or not each or last.act.takes != 1 or _fixed_takes(after) != (0, 0) or walk.stitches % each:
+        return 0
+    whole = walk.stitches // each
+    return whole if times in (ToEnd(), Exactly(whole)) and whole > 1 else 0
+
+
+def closed_by_slip(body: tuple[Node, ...]) -> tuple[Node, ...]:
+    """A group whose last slip stitch goes into the first place of the round."""
+    last = body[-1]
+    assert isinstance(last, Run)
+    before = (replace(last, times=last.times - 1),) if last.times > 1 else ()
+    join = replace(last.act, name="join", role=Role.STEP, makes=(), takes=0, technique=Technique.JOIN)
+    return (*body[:-1], *before, replace(last, act=replace(join, into=Into.NOTHING), times=1))
 
 
 def _onto(body: tuple[Node, ...]) -> str:

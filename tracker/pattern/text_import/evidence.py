@@ -81,6 +81,7 @@ _CRAFT_ALONE = compile_later(
     r"\W*(?:(?:a|an|the|my|our|free|easy|simple|written|crochet|crocheted|amigurumi|pattern|tutorial|recipe)\W*)+"
 )
 _TERMS = compile_later(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
+_IN_BRACKETS = compile_later(r"\([^()]*\)\s*$")
 _MEASURE = compile_later(
     r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
     r"(?:cm|mm|\"|in\b|inch)"
@@ -361,8 +362,8 @@ class Evidence:
 
     @cached_property
     def tells_terms(self) -> bool:
-        """Whether it says in which terms the page is written."""
-        return _TERMS.search(self.folded) is not None
+        """Whether it says in which terms the page is written, and not in brackets behind a name."""
+        return _TERMS.search(_IN_BRACKETS.sub("", self.folded) or self.folded) is not None
 
     @cached_property
     def is_to_readers(self) -> bool:
@@ -387,9 +388,14 @@ class Evidence:
         return bool(first) and (first[0].kind in MADE or first[0].text == "corner")
 
     @cached_property
+    def names_hook(self) -> bool:
+        """Whether it says which hook is needed."""
+        return bool(hook_in(self.text))
+
+    @cached_property
     def tells_materials(self) -> bool:
         """Whether it names a hook or yarns with their keys."""
-        return bool(hook_in(self.text) or self.yarns)
+        return self.names_hook or bool(self.yarns)
 
     @cached_property
     def yarns(self) -> list[Yarn]:

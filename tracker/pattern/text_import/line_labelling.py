@@ -331,8 +331,7 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
         cost += 1.0
     if one.words and not one.stands_out:
         cost += 1.5
-    if one.takes_yarn:
-        cost += 1.5
+    cost += 1.5 * one.takes_yarn + 2.0 * one.names_hook
     if state.part is PagePart.FRONT and not state.has_title:
         cost += 1.8
     if state.part is PagePart.ROUNDS and not one.stands_out:

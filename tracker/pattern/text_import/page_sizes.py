@@ -40,12 +40,12 @@ _LISTED = compile_later(
 """The list of the sizes: "Sizes: S (M, L)", "Instructions are for size small (medium, large)"."""
 
 _NAMES = r"(?P<names>[a-z0-9][a-z0-9 ,/&+()-]{0,60}?)"
-_ROUND = r"(?:(?:next|last|rnds?|rounds?|rows?|r)\b[\s\d-]*(?:rnd|round|row)?\s*[,(-]\s*)?"
+_ROUND = r"(?:(?:next|last|rnds?|rounds?|rows?|r)\b[\s\d-]*(?:rnd|round|row)?\s*[:,(\[-]\s*[(\[]?)?"
 _LEAD = compile_later(
     rf"\W*(?P<round>{_ROUND})(?:for\s+)?(?:the\s+)?"
     rf"(?:sizes?\s+{_NAMES}|(?P<all>all|both)\s+(?:the\s+)?sizes|{_NAMES.replace('names', 'before')}\s+sizes?"
-    rf"|(?<=\()(?P<bare>[a-z0-9 ,/&+-]{{1,40}})(?=\)\s*:)|(?P<only>[a-z][a-z ,/&-]{{0,30}}?)(?=\s+only\s*\)?\s*:))"
-    r"(?:\s+only)?\s*\)?\s*(?P<sign>[:.,]|-\s|$)\s*(?P<rest>.*)",
+    rf"|(?P<only>[a-z][a-z ,/&-]{{0,30}}?)(?=\s+only\s*[)\]:,-])|(?<=\()(?P<bare>[a-z0-9 ,/&+-]{{1,40}})(?=\)\s*:))"
+    r"(?:\s+only)?\s*[)\]]?\s*(?P<sign>[:.,]|-\s|$|(?<=only[)\]] )|(?<=only[)\]]))\s*(?P<rest>.*)",
     re.DOTALL,
 )
 """For which sizes something is: "Sizes M and L only:", "All sizes:", "Rnd 5 (sizes M, L):", "Two largest sizes:"."""

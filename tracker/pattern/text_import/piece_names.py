@@ -234,8 +234,11 @@ def numbered_name(line: str, context: Context, *, over_first: bool) -> tuple[int
 
 
 def stands_out(line: str) -> bool:
-    """Whether a name is set so that it is told from the short lines of a list: "HEAD", "Ears (make 2)", "Head:"."""
-    if _BULLET.match(line):
+    """Whether a name is set so that it is told from the short lines of a list: "HEAD", "Ears (make 2)", "Head:",
+    "~ Head ~"."""
+    if _is_framed(line):
+        return True
+    if is_bulleted(line):
         return False
     if _MAKE.search(line) and re.search(r"\bmake\b", line, re.I):
         return True
@@ -245,7 +248,17 @@ def stands_out(line: str) -> bool:
 
 def is_bulleted(line: str) -> bool:
     """Whether the line stands in a list by its bullet."""
-    return _BULLET.match(line) is not None
+    return _BULLET.match(line) is not None and not _is_framed(line)
+
+
+_FRAMED = compile_later(r"\s*(?P<left>[^\w\s()\"'.,]{1,5})\s*\w[^\d:]*[\w)]\s*(?P<right>[^\w\s()\"'.,]{1,5})\s*")
+_MIRRORED = str.maketrans("[]{}<>«»‹›", "][}{><»«›‹")
+
+
+def _is_framed(line: str) -> bool:
+    """Whether the same signs stand on both sides of the words: "~ Head ~", "*** Head ***", "[Head]"."""
+    frame = _FRAMED.fullmatch(line[:LONGEST_NAME])
+    return frame is not None and frame["left"][::-1].translate(_MIRRORED) == frame["right"]
 
 
 def is_plain_name(line: str) -> bool:
