@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.notation.context import Context
 from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
-from tracker.pattern.text_import.page_nouns import stitch_words_of
+from tracker.pattern.text_import.words_by_sums import nouns_by_sums
 from tracker.pattern.toml_writer import as_toml
 
 
@@ -85,8 +86,15 @@ def test_an_increase_is_explained_with_the_page_s_own_word() -> None:
             "Rnd 4: *sc, ch 3, sk 2; rep from * around = 6 loops",
             "Rnd 5: 4 sc in each loop = 24",
         ),
+        (  # loops of chains that go into one another
+            "Rnd 1: 9 sc in magic ring = 9",
+            *(
+                f"Rnd {number}: *sc in next loop, ch {number + 1}; rep from * around = 9 loops"
+                for number in range(2, 7)
+            ),
+        ),
         ("Rnd 1: 6 sc in magic ring = 6 w", "Rnd 2: inc x 6 = 12 w"),  # too few to tell
     ],
 )
 def test_other_words_stay_what_they_are(lines: tuple[str, ...]) -> None:
-    assert stitch_words_of(lines, "US") == ()
+    assert nouns_by_sums(lines, Context(terms="US")) == ()

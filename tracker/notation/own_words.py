@@ -4,6 +4,7 @@ how many places it takes and how many stitches it leaves."""
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import lru_cache
 from itertools import takewhile
 
@@ -62,6 +63,11 @@ def own_word(phrase: str, text: str, terms: str) -> OwnWord | None:
         takes, leaves = int(match[1]), int(match[2])
         return OwnWord(phrase, takes=takes, leaves=leaves) if takes or not leaves else None
     return OwnWord(phrase, text) if meaning_of(text, terms) is not None else None
+
+
+def own_words(lexicon: Iterable[tuple[str, str]], terms: str) -> tuple[OwnWord, ...]:
+    """The phrases of a lexicon as they are explained, those of which nothing is said left out."""
+    return tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
 
 
 def with_round_words(text: str, words: tuple[OwnWord, ...], terms: str) -> str:

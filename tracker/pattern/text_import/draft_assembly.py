@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import Role, acts
 from tracker.notation.context import Context, OwnWord
-from tracker.notation.own_words import own_word, with_round_words
+from tracker.notation.own_words import own_words, with_round_words
 from tracker.notation.reader import read_once
 from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import begins, goes_on, with_definitions
@@ -26,16 +26,15 @@ from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.numbered_rows import with_numbered_rows
 from tracker.pattern.text_import.page_columns import page_lines
-from tracker.pattern.text_import.page_headings import with_printed_heads
-from tracker.pattern.text_import.page_nouns import page_lexicon
+from tracker.pattern.text_import.page_headings import round_words_of, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
-from tracker.pattern.text_import.page_words import PageWord, contrary_words, words_unexplained
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
-from tracker.pattern.text_import.words_by_sums import WordBySums, words_by_sums
+from tracker.pattern.text_import.words_by_sums import WordBySums, nouns_by_sums, words_by_sums
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
 
@@ -69,8 +68,12 @@ def from_text(
     lines, places = page_lines(text)
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines, places))
-    lexicon = tuple((dict(page_lexicon(lines, [unit.text for unit in units], terms)) | dict(makers_words)).items())
-    words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
+    heads = dict.fromkeys(round_words_of(lines, terms), "rnd")
+    headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
+    nouns = nouns_by_sums(headed, Context(terms=terms))
+    explained = dict(lexicon_of([unit.text for unit in units], terms, nouns))
+    lexicon = tuple((explained | heads | dict(makers_words)).items())
+    words = own_words(lexicon, terms)
     tabled = with_numbered_rows(lines)
     read = [with_round_words(line, words, terms) for line in tabled]
     units = list(page_units(read, places)) if read != lines else units

@@ -14,7 +14,7 @@ from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import full_name
 from tracker.notation.lexer import scan
-from tracker.notation.own_words import MOST_WORDS, Meaning, meaning_of, own_word
+from tracker.notation.own_words import MOST_WORDS, Meaning, meaning_of, own_words
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, T
@@ -170,8 +170,9 @@ Lexicon = tuple[tuple[str, str], ...]
 """What the page says of its own words, as a pattern file has it: "pf", "puff stitch"."""
 
 
-def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
-    """The words that the lines explain and that are not known already as what they say, each as first explained.
+def lexicon_of(lines: Iterable[str], terms: str, nouns: Iterable[str] = ()) -> Lexicon:
+    """The words that the lines explain and that are not known already as what they say, each as first explained, and
+    the `nouns` that the page has for a stitch.
 
     A stitch that is known as another one keeps its meaning: what a page says against the trade is more likely in the
     other terms, or a slip (`contrary_words` tells of it); but one or two letters are what the page says. An increase
@@ -184,12 +185,18 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
         for word in words_in(line):
             for name, term in _explained(word, terms):
                 lexicon.setdefault(name, term)
-    called = {noun: "stitch" for line in lines for noun in _called_so(line, terms) if noun not in lexicon}
+    called = dict.fromkeys(nouns, "st")
+    called |= {
+        noun: "stitch" for line in lines for noun in _called_so(line, terms) if noun not in {**lexicon, **called}
+    }
     for line in lines:
-        for name, explanation in (*_made_so(line, terms, _own(called, terms)), *_changed_so(line, terms)):
+        for name, explanation in (
+            *_made_so(line, terms, own_words(called.items(), terms)),
+            *_changed_so(line, terms),
+        ):
             lexicon.setdefault(name, explanation)
     for _ in range(_PASSES):
-        words = _own(_with_plurals({**called, **lexicon}, page, terms), terms)
+        words = own_words(_with_plurals({**called, **lexicon}, page, terms).items(), terms)
         changes = dict(change for line in lines for change in _made_into(line, terms, words))
         if changes.items() <= lexicon.items():
             break
@@ -214,10 +221,6 @@ _SHORTEST_WITH_PLURAL = 2
 
 _PASSES = 2
 """How often words are read by those explained before them: "aum: 2 pb in one point" by "pb: sc" (and once more)."""
-
-
-def _own(lexicon: Mapping[str, str], terms: str) -> tuple[OwnWord, ...]:
-    return tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon.items())))
 
 
 def _explained(word: PageWord, terms: str) -> Iterator[tuple[str, str]]:

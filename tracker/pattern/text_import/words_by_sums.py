@@ -1,14 +1,16 @@
 """Words that a page never explains, read by the sums of its rounds: "aum" is an increase, "pb" one stitch in each,
-where several rounds come out over nothing else. Which stitch that is, the language of the page tells."""
+"18 points" are stitches, where several rounds come out over nothing else. Which stitch it is, the language tells.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import chain, product
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import chain, islice, pairwise, product
 
 from tracker.diagnostics import verdict_of
 from tracker.lazy_dataclass import dataclass, replace
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
@@ -16,8 +18,9 @@ from tracker.notation.glossary import full_name
 from tracker.notation.lexer import scan
 from tracker.notation.own_words import meaning_of
 from tracker.notation.parser.heading import heading_of
-from tracker.notation.reader import read_line
+from tracker.notation.reader import read_line, read_once
 from tracker.notation.token_kinds import PAUSES, T
+from tracker.notation.vocabulary import meaning
 from tracker.pattern.text_import.foreign_words import foreign_words
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import weigh
@@ -89,18 +92,17 @@ def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, .
 
 def _sorts_by_sums(lines: Sequence[str], context: Context) -> dict[str, tuple[str, int]]:
     """The words of which the sums tell the sort, with it and the number of rounds that do."""
-    unknown = [_unknown(line, context) for line in lines]
-    often = [
-        word for word, number in Counter(chain.from_iterable(unknown)).most_common(_MOST_TRIED) if number >= _FEWEST
-    ]
+    unknown = {line: _unknown(line, context) for line in lines}
+    counts = Counter(word for line in lines for word in unknown[line])
+    often = [word for word, number in counts.most_common(_MOST_TRIED) if number >= _FEWEST]
     if not often:
         return {}
-    any_stitch = replace(context, words=(*context.words, *map(OwnWord, often)))
-    different = {line.text: (line, below, words) for line, below, words in _rounds(lines, unknown, any_stitch)}
+    rounds_there = _rounds(lines, unknown, _with_words(context, often))
+    different = {line.text: (line, below) for line, below in rounds_there if below}
     rounds = [
         (frozenset(words), _agreeing(line, below, sorted(words), context))
-        for line, below, words in list(different.values())[:_MOST_ROUNDS]
-        if words <= set(often) and len(words) <= _MOST_IN_A_ROUND
+        for line, below in list(different.values())[:_MOST_ROUNDS]
+        if (words := unknown[line.text]) <= set(often) and len(words) <= _MOST_IN_A_ROUND
     ]
     likely = dict(_likely(often, rounds))
     return {word: (sort, number) for word, sort in likely.items() if (number := _sure(word, likely, rounds))}
@@ -177,30 +179,91 @@ _BEFORE = frozenset((None, T.NUMBER, T.OPEN, T.MARK, T.COLON, T.DASH, T.AND, T.P
 _BEHIND = _BEFORE | {T.TIMES, T.EQUALS, T.IN, T.EACH, T.CLOSE}
 
 
+def _with_words(context: Context, words: Collection[str], meaning: str = "") -> Context:
+    return replace(context, words=(*context.words, *(OwnWord(word, meaning) for word in words)))
+
+
 def _rounds(
-    lines: Sequence[str], unknown: Sequence[set[str]], context: Context
-) -> Iterator[tuple[Line, int, set[str]]]:
-    """The rounds that state a total and have unknown words: the line, the total of the round below, and the words."""
-    below = 0
-    for text, words in zip(lines, unknown, strict=True):
-        if not heading_of(text).numbers:
-            continue
-        line = read_line(text, context)
-        total = line.stated[-1].stitches if line.stated else None
-        if total and below and words and 1 not in line.heading.numbers:
-            yield line, below, words
-        below = total or 0
+    lines: Sequence[str], words: Mapping[str, Collection[str]], context: Context
+) -> Iterator[tuple[Line, int]]:
+    """The rounds that state a total and have any of the words, each with the total of the round below, 0 for the
+    first of a piece."""
+    for above, text in pairwise(["", *(line for line in lines if heading_of(line).numbers)]):
+        if words[text]:
+            line, is_first = read_once(text, context), 1 in heading_of(text).numbers
+            below = 0 if is_first else _total(read_once(above, context))
+            if _total(line) and (is_first or below):
+                yield line, below
+
+
+def _total(line: Line) -> int:
+    return (line.stated[-1].stitches or 0) if line.stated else 0
 
 
 def _agreeing(line: Line, below: int, words: Sequence[str], context: Context) -> frozenset[_Sorts]:
-    """Over which sorts of its words the round uses all that is there and makes its total."""
+    """Over which sorts of its words the round comes out."""
     agreed: set[_Sorts] = set()
     for sorts in product(_SORTS, repeat=len(words)):
         named = tuple(zip(words, sorts, strict=True))
         own = (OwnWord(word) if sort == PLAIN else OwnWord(word, sort) for word, sort in named)
-        read = read_line(line.text, replace(context, words=(*context.words, *own)))
-        weighed = weigh(read, Base(below))
-        total = weighed.stated.stitches if weighed.stated is not None else None
-        if verdict_of(weighed.problems) == "ok" and weighed.uses == below and weighed.leaves == total:
+        if _comes_out(line.text, below, replace(context, words=(*context.words, *own))):
             agreed.add(named)
     return frozenset(agreed)
+
+
+def _comes_out(text: str, below: int, context: Context) -> bool:
+    """Whether a round uses all that is there and makes its total."""
+    weighed = weigh(read_line(text, context), Base(below) if below else None)
+    total = weighed.stated.stitches if weighed.stated is not None else None
+    uses_all = weighed.uses == below or not below
+    return verdict_of(weighed.problems) == "ok" and uses_all and weighed.leaves == total
+
+
+# Words for any stitch
+
+_NOUN = compile_later(
+    r"\b(?:each|every|same|next|following)\s+(?P<placed>[^\W\d_]{1,14})\b"
+    r"|(?:=|[-–:.,]|[(\[/])\s*\d{1,4}\s+(?P<counted>[^\W\d_]{1,14})\s*[)\]/]?\s*[.;!]?\s*$"
+)
+"""What a round goes into, and what the total at its end counts: "in each loop", "= 18 points"."""
+
+
+def nouns_by_sums(lines: Sequence[str], context: Context) -> tuple[str, ...]:
+    """What the page calls a stitch, folded, in all its forms, as rounds come out with that and not without; empty if
+    it uses the words of the trade."""
+    nouns = {line: _nouns(line, context.terms) for line in lines}
+    counts = Counter(noun[:_STEM] for line in lines for noun in nouns[line])
+    named: set[str] = set()
+    for stem, number in counts.most_common(_MOST_TRIED):
+        if number < _FEWEST:
+            break
+        having = {line: {noun for noun in nouns[line] if noun[:_STEM] == stem} for line in lines}
+        forms = named.union(*having.values())
+        without, with_it = _with_words(context, named, "st"), _with_words(context, forms, "st")
+        rounds = list(islice(_rounds(lines, having, with_it), _MOST_ROUNDS))
+        if any(_makes_spaces(line) for line, _ in rounds):
+            continue  # its loops are of chains
+        out = sum(
+            _comes_out(line.text, below, with_it) - _comes_out(line.text, below, without) for line, below in rounds
+        )
+        if out >= _FEWEST:
+            named = forms
+    return tuple(sorted(named))
+
+
+def _makes_spaces(line: Line) -> bool:
+    plan = weigh(line, None).plan
+    return plan is not None and plan.tally.spaces > 0
+
+
+_STEM = 3
+"""Letters that the forms of a word share, "masche" and "maschen"."""
+
+
+def _nouns(text: str, terms: str) -> set[str]:
+    """The words that a round may call stitches: those that nobody knows, and those for a space, which pages call a
+    stitch too."""
+    head = heading_of(text)
+    matches = _NOUN.finditer(fold(text), head.end) if head.numbers else ()
+    nouns = {match[str(match.lastgroup)] for match in matches}
+    return {noun for noun in nouns if (meaning((noun,), terms) or (T.WORD,))[0] in (T.WORD, T.SPACE)}
