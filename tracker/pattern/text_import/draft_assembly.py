@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import Role, acts
@@ -136,13 +137,13 @@ class Assembly:
 
     def assemble(self, labels: Sequence[Label]) -> None:
         """Put every unit where its label says."""
-        place = {
+        place: dict[Label, Callable[[int, str], None]] = {
             Label.LAYOUT: self._lay_out,
             Label.TITLE: self._entitle,
             Label.SECTION: self._open_section,
             Label.NAME: self._name,
             Label.NAMED_ROUND: self._name_round,
-            Label.FIRST: self._begin,
+            Label.FIRST: partial(self._round, is_first=True),
             Label.ROUND: self._go_round,
             Label.ROUND_CONTINUED: self._go_on,
             Label.GROUND: self._lay_ground,
@@ -307,9 +308,6 @@ class Assembly:
         return part
 
     # Rounds
-
-    def _begin(self, unit: int, text: str) -> None:
-        self._round(unit, text, is_first=True)
 
     def _go_round(self, unit: int, text: str) -> None:
         if unit in self.moved and not self.evidence[unit].is_headed:
@@ -484,7 +482,9 @@ class Assembly:
             gauge=self.gauge,
             yarns=(*self.yarns, *unlisted),
             pieces=tuple(
-                _piece(part, name, yarn_key(yarn, tuple(self.yarns)))
+                DraftPiece(
+                    name, "\n".join(part.lines), part.make, part.start(), yarn=yarn_key(yarn, tuple(self.yarns))
+                )
                 for part, (name, yarn) in zip(self.pieces, begun, strict=True)
             ),
             making_up=tuple(self.steps),
@@ -495,7 +495,3 @@ class Assembly:
 
 def _step(line: str) -> str:
     return line.lstrip("-*0123456789.) ")
-
-
-def _piece(part: DraftPart, name: str, yarn: str) -> DraftPiece:
-    return DraftPiece(name, "\n".join(part.lines), part.make, part.start(), yarn=yarn)
