@@ -142,10 +142,73 @@ def test_rounds_that_are_worked_even_are_of_the_stitch_that_is_named(words: str)
 
 
 def test_a_number_that_the_total_does_not_vouch_for_is_asked_about() -> None:
-    again = DISK + "Rnd 4: as Rnd 3, but with 2 sc between the increases"
-    assert left(again) == [6, 12, 18, 24]
-    assert told(again) == "read as that round with 2 in place of 1: right?"
+    again = "Rnd 1: 6 sc in ring\nRnd 2: 2 sc in each sc\nRnd 3: as Rnd 2, but with 3 sc in each sc"
+    assert left(again) == [6, 12, 36]
+    assert told(again) == "read as that round with 3 in place of 2: right?"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Rnd 4: as Rnd 3, but with 2 sc between the increases",
+        "Fourth round. Like the third, having two plain between the widenings; twenty-four sc.",
+        "Fourth round. Same as third, with two plain stitches between the increases, 24 sc.",
+        "Rnd 4: Inc as before, having 2 sc between incs. (24)",
+        "Rnd 4: Work as for rnd 3, working 2 sc between each inc",
+        "Rnd 4 (right side): as last rnd, with 2 between",
+    ],
+)
+def test_a_round_may_be_an_earlier_one_with_another_gap_between_its_increases(line: str) -> None:
+    """Six increases with two plain stitches before each are 18 stitches used and 24 made."""
+    assert left(DISK + line) == [6, 12, 18, 24]
+    entries = cut(DISK + line, Context())
+    rounds, _ = check_rounds(entries.entries, entries.context)
+    assert [(run.act.stitches, run.times) for run, _ in rounds[-1].plan.runs()] == [(1, 2), (2, 1)]  # type: ignore[union-attr]
+    assert "right?" not in told(DISK + line)
+
+
+def test_the_gap_holds_whatever_stitch_and_chain_a_round_begins_with() -> None:
+    ring = "Rnd 1: ch 3 (counts as dc), 9 dc in ring (10)\nRnd 2: ch 3, dc in same st, 2 dc in each dc around (20)\n"
+    first = "Rnd 3: ch 3, 2 dc in next dc, *dc in next dc, 2 dc in next dc; rep from * around (30)\n"
+    text = (
+        ring + first + "Rnd 4: as Rnd 3, with 2 dc between increases (40)\nRnd 5: as before, with 3 dc between incs"
+    )
+    assert left(text) == [10, 20, 30, 40, 50]
+
+
+def test_a_gap_that_the_total_does_not_agree_with_is_told() -> None:
+    text = DISK + "Rnd 4: as Rnd 3, having 2 sc between increases (25)"
+    assert left(text) == [6, 12, 18, 24]
+    assert "makes 24, and the total says 25" in told(text)
+
+
+def test_narrowing_goes_by_its_gap_too() -> None:
+    text = DISK + "Rnd 4: (2 sc, inc) x 6 (24)\nRnd 5: (2 sc, dec) x 6 (18)\nRnd 6: as before, with 1 sc between decs"
+    assert left(text) == [6, 12, 18, 24, 18, 12]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Continue thus, increasing 6 sc in every other round, having 1 sc more between the incs, until there are 36.",
+        "Continue in this manner until there are 36 sc in the round.",
+        "Continue increasing 6 sts on every 2nd round, having 1 more sc between incs, until you have 36 sts.",
+    ],
+)
+def test_what_goes_on_in_every_other_round_has_as_many_plain_ones_between(words: str) -> None:
+    text = (
+        "Rnd 1: 6 sc in ring\nRnd 2: 2 sc in each sc (12)\nRnd 3: sc in each sc\n"
+        "Rnd 4: *sc in next sc, 2 sc in next sc; rep from * to end (18)\nRnd 5: as 3rd\n"
+        "Rnd 6: *sc in each of next 2 sc, 2 sc in next sc; rep from * to end (24)\n"
+    )
+    assert left(text + words) == [6, 12, 12, 18, 18, 24, 24, 30, 30, 36]
+    assert "it changes in other rounds" in told(
+        text + "Continue increasing 6 sc in each round until there are 36 sc."
+    )
+    assert "it says another number" in told(
+        text + "Continue thus, having 2 sc more between the increases, until there are 36."
+    )
 
 
 def test_a_number_that_may_be_in_place_of_none_is_refused() -> None:
-    assert "is not to be told" in told(DISK + "Rnd 4: as Rnd 3, but with 11 sc between the increases (40)")
+    assert "does not come out here" in told(DISK + "Rnd 4: as Rnd 3, but with 11 sc between the increases (40)")

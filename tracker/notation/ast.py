@@ -438,12 +438,11 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
-    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds", `stitches` for "until there
-    are n sts"; 0 if it is not told. `onward`: in the same way, each round a little more or less than the one before.
-    `change` are the words for what is other this time, "in back loops"; `by_eye` those that leave it to the maker how
-    often, "until piece measures 5 cm". `lead` is what is done before, a join, another yarn, `worked` what is done in
-    each of the rounds instead: "work even in dc"."""
+    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that; `rounds` "for n
+    more rounds", `until` n "until there are n rounds", `stitches` "until there are n sts"; 0 if it is not told.
+    `onward`: in the same way, each round a little more or less than the one before. `change` are words for what is
+    other this time, "in back loops", `gap` what stands between changes; with `by_eye` the maker tells how often,
+    "until piece measures 5 cm". `lead` is what is done before, a join, another yarn, `worked` in their place."""
 
     numbers: tuple[int, ...] = ()
     last: int = 0
@@ -456,6 +455,7 @@ class Reference:
     by_eye: str = ""
     lead: tuple[Item, ...] = ()
     worked: str = ""
+    gap: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,9 +66,10 @@ _NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
 """Where these follow on each other a stitch may be named in other words: "4 dc (double crochet)". """
 
 _REFERS = PhrasePattern(
-    "[COMMA COLON DASH DOT OPEN]* ([REPEAT AS WORK EVEN] | [OTHER ONGOING] BETWEEN? ROUND NUMBER | NUMBER MORE ROUND)"
+    "(OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE)? [COMMA COLON DASH DOT OPEN]*"
+    " ([REPEAT AS WORK EVEN] | [INC DEC] AS | [OTHER ONGOING] BETWEEN? ROUND NUMBER | NUMBER MORE ROUND)"
 )
-""" "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
+""" "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5", "Rnd 6 (wrong side): as rnd 5" """
 
 _NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL) | AS ROUND NUMBER")
 """ "Rnd 6: with B, repeat rnd 5", "Rnd 6: with B. As rnd 5" """

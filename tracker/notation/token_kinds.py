@@ -180,6 +180,7 @@ WORD_GROUPS = {
     "FRONT_OR_BACK": "front|back",
     "FORMED": "formed|created|made",
     "HOLDING": "holding|keeping|folding|pushing|bending|hold|keep|fold|push|bend",
+    "HAVING": "having",
     "HELD_BACK": "holding|hold|keeping|keep|leaving|leave|retaining|retain",
     "IF": "if",
     "IN_ALL": "in all",

@@ -32,14 +32,15 @@ COLOUR_WORDS = frozenset(
 )
 
 _CHANGING = (
-    "inc/increase/increases/increasing/adding/additions/dec/decrease/decreases/decreasing/reducing/subtracting"
+    "inc/increase/increases/increasing/adding/additions/dec/decrease/decreases/decreasing/reducing/subtracting/"
+    "widening/narrowing/increasings/narrowings"
 )
 """What an even round has none of."""
 
 _PLAIN: dict[T, str] = {
     T.INC: (
         "inc|incs|increase|increases|increased|increasing|incr|inc/increase st|increase stitch|"
-        "augment|augments|augmentation|augmentations|addition|additions|widen|widening|"
+        "augment|augments|augmentation|augmentations|addition|additions|widen|widening|widenings|"
         "inv/invisible inc/increase/increases|inv incs|invinc"
     ),
     T.TOG: "tog|together|worked/crocheted/knitted/closed together",
@@ -157,7 +158,7 @@ _PLAIN: dict[T, str] = {
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.IN_THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|stripe|stripes",
-    T.WITH: "with|together with|using|use|work with",
+    T.WITH: "with|together with|using|use|work with|having",
     T.CHANGE: (
         "change|switch|changing|change/changing/switch colour/color to?|change/changing/switch back? to|"
         "switching/swap to|change yarn to|colour/color change|attach yarn?|reattach|drop|pick up"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, repeat
 
 from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, replace
@@ -20,6 +20,7 @@ from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
 from tracker.pattern.model import Entry, Round
 from tracker.pattern.round_below import base_left_by
+from tracker.pattern.widening_gap import Spacing, spacing_of, written_with
 from tracker.rounds.bases import Base, left_by
 from tracker.rounds.checks import Weighed, is_plain, weigh
 
@@ -64,6 +65,10 @@ def lines_again(
         return Again(problem=error("no-such-round", message, NOWHERE, "check the number"))
     if reference.worked:
         sources = [(read(reference.worked), replace(entry, text=reference.worked)) for _, entry in sources]
+    if reference.gap is not None:
+        named = [pair for pair in zip(rounds, lines, strict=True) if pair[0].number in reference.numbers]
+        named = named or list(zip(rounds, lines, strict=True))
+        return _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
     if reference.change and (number := re.search(r"\d+", reference.change)):
         return _renumbered(sources, int(number[0]), _base(rounds), line, context, read)
     if reference.change:
@@ -132,6 +137,30 @@ def _renumbered(
     return Again([(replace(other, problems=(*other.problems, question)), entry)], 1)
 
 
+def _spaced_anew(
+    named: Sequence[tuple[Round, Written]], gap: int, base: Base | None, line: Line, context: Context, read: Reads
+) -> Again:
+    """The changes of the last of the named rounds that has any, with another number of plain stitches between."""
+    as_in, (_, entry) = next((pair for pair in reversed(named) if pair[0].leaves != pair[0].before), named[-1])
+    spacing = spacing_of(as_in.plan) if as_in.plan is not None else None
+    text = None
+    if spacing is not None and base is not None and base.stitches % (gap + spacing.change.act.takes) == 0:
+        text = written_with(spacing, gap, base.stitches // (gap + spacing.change.act.takes), context.terms)
+    if base is None or text is None:
+        return Again(problem=_unclear(line, f"what {as_in.label} does with {gap} between does not come out here"))
+    text = f"{line.text[: line.heading.end]}{text}"
+    other = read(text)
+    leaves = _weighed(other, base).leaves or 0
+    message = f"read as what {as_in.label} does, with {gap} between"
+    is_sure = bool(line.stated) or leaves - base.stitches == _grown(as_in)
+    question = (
+        note("read-otherwise", message, line.instruction)
+        if is_sure
+        else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
+    )
+    return Again([(replace(other, problems=(*other.problems, question)), replace(entry, text=text))], 1)
+
+
 def _up_to(sources: Sequence[Written], base: Base | None, goal: int, line: Line) -> list[Written] | Problem:
     """The lines again and again over `base`, until `goal` stitches are there; whole repeats, where the rest of the
     last one leaves the count as it is."""
@@ -187,15 +216,27 @@ def _onward(
         return _unclear(line, f"it says {stated_step} a time, and the rounds before change by {step:+d}")
     before, last = changing[-2:]
     between = list(lines[before + 1 : last])
+    if _stated_rest(line, context) not in (None, len(between)):
+        return _unclear(
+            line, f"it changes in other rounds than those before, which have {len(between)} plain between"
+        )
     tail = between[len(rounds) - 1 - last :]
-    progress = _progress(lines[before], lines[last], (rounds[before].before, base.stitches), step, context, read)
-    if len(progress) != 1:
+    one, two = (spacing_of(plan) if (plan := rounds[index].plan) is not None else None for index in (before, last))
+    if one is not None and two is not None and one.count == two.count:
+        wider = two.gap - one.gap
+        if _stated_widening(line, context) not in (None, abs(wider)):
+            return _unclear(line, f"the rounds before have {wider} more between, and it says another number")
+        following: Iterator[Written] | None = _wider(two, wider, lines[last][1], context, read)
+    else:
+        bases = (rounds[before].before, base.stitches)
+        following = _progress(lines[before], lines[last], bases, step, context, read)
+    if following is None:
         return _unclear(line, "what is more or less in each round is not plain in those before")
-    first, change = progress[0]
     new_lines: list[Written] = list(tail)
     while len(new_lines) < (count or MOST):
-        weighed = _weighed(first[0], base)
-        if weighed.plan is None or not _comes_out(weighed, base, step):
+        first = next(following, None)
+        weighed = _weighed(first[0], base) if first is not None else None
+        if first is None or weighed is None or weighed.plan is None or not _comes_out(weighed, base, step):
             break
         new_lines.append(first)
         base = left_by(weighed.plan)
@@ -204,10 +245,6 @@ def _onward(
         if goal and (goal - base.stitches) * step < 0:
             break
         new_lines.extend(between)
-        following = _stepped(first, *change, context, read) if change else first
-        if following is None:
-            break
-        first = following
     if not goal and len(new_lines) >= count:
         return new_lines[:count]
     return _unclear(line, f"{step:+d} a time it comes to {base.stitches} stitches, and not to {goal or 'an end'}")
@@ -217,6 +254,36 @@ def _stated_step(line: Line, context: Context) -> int:
     """n of "keep increasing by n"; 0 where that is not said."""
     pairs = pairwise(word for word in _words(line, context) if word.kind is not T.FILLER)
     return next((n.number for lead, n in pairs if lead.kind in (T.INC, T.DEC) and n.kind is T.NUMBER), 0)
+
+
+def _stated_rest(line: Line, context: Context) -> int | None:
+    """How many rounds lie between two that change the count: "on every other round", "in each round"; None where
+    that is not said."""
+    words = _words(line, context)
+    if any(word.kind is T.FILLER and {"each", "every"} & {*word.text.split()} for word in words):
+        return 0
+    for lead, word, round_ in zip(words, words[1:], words[2:], strict=False):
+        if round_.kind is T.ROUND and (word.kind is T.OTHER or (lead.kind is T.EACH and word.kind is T.ORDINAL)):
+            return word.number - 1 if word.kind is T.ORDINAL else 1
+        if word.kind is T.EACH and round_.kind is T.ROUND:
+            return 0
+    return None
+
+
+def _stated_widening(line: Line, context: Context) -> int | None:
+    """n of "having n more between the increases"; None where that is not said."""
+    words = [word for word in _words(line, context) if word.kind in (T.NUMBER, T.MORE, T.BETWEEN)]
+    triples = zip(words, words[1:], words[2:], strict=False)
+    order = (T.NUMBER, T.MORE, T.BETWEEN)
+    return next((triple[0].number for triple in triples if tuple(word.kind for word in triple) == order), None)
+
+
+def _wider(spacing: Spacing, by: int, entry: Entry, context: Context, read: Reads) -> Iterator[Written]:
+    """The rounds that go on from one of even gaps, each gap by as much wider than the one before."""
+    gap = spacing.gap + by
+    while (text := written_with(spacing, gap, spacing.count, context.terms)) is not None:
+        yield read(text), replace(entry, text=text)
+        gap += by
 
 
 def _unclear(line: Line, why: str) -> Problem:
@@ -245,18 +312,16 @@ def _comes_out(weighed: Weighed, base: Base, step: int) -> bool:
 
 # What is more or less in each of the rounds: the same words, or one number in them that goes up or down by one.
 
-_Change = tuple[int, int] | None
-"""Which number of a line changes from round to round, and by how much; None where the same words come again."""
-
 
 def _progress(
     before: Written, last: Written, bases: tuple[int | None, int], step: int, context: Context, read: Reads
-) -> list[tuple[Written, _Change]]:
-    """The ways in which the round behind two that change the count may come out over the second of the `bases`."""
+) -> Iterator[Written] | None:
+    """The rounds that go on behind two that change the count, the first of them over the second of the `bases`; None
+    where these may go on in no way, or in several."""
     earlier, now = (Base(bases[0]) if bases[0] else None, Base(bases[1]))
     if _comes_out(_weighed(last[0], now), now, step):
-        return [(last, None)]
-    ways: list[tuple[Written, _Change]] = []
+        return repeat(last)
+    ways: list[tuple[Written, int, int]] = []
     for nth, written in _numbered(last, context, read):
         for by in (1, -1):
             following = _stepped(written, nth, by, context, read)
@@ -264,8 +329,15 @@ def _progress(
                 continue
             back = _stepped(written, nth, -by, context, read)
             if back is None or earlier is None or _is_alike(back[0], before[0], earlier):
-                ways.append((following, (nth, by)))
-    return ways
+                ways.append((written, nth, by))
+    return _steps_of(*ways[0], context, read) if len(ways) == 1 else None
+
+
+def _steps_of(written: Written, nth: int, by: int, context: Context, read: Reads) -> Iterator[Written]:
+    following = _stepped(written, nth, by, context, read)
+    while following is not None:
+        yield following
+        following = _stepped(following, nth, by, context, read)
 
 
 _LONGEST = 60

@@ -9,7 +9,7 @@ from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, bracket_remark, rest_of_clause, says_counting
 from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.token_kinds import HEADS, MADE, STOPS, T
-from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
@@ -51,7 +51,7 @@ _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 """ "sc in each st around, all red" """
 
-_UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER NEXT] | ORDINAL NOUN)")
+_UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER NEXT] | ORDINAL ([NOUN STITCH] | STOPS | $))")
 """ "sc in next 8 sts, leaving the last 2 sts unworked", "omit the first st, 12 sc, leave the last st" """
 
 ON_THESE = PhrasePattern(
@@ -213,6 +213,10 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     one = int(not kinds.isdisjoint((T.LAST, T.NEXT, T.ORDINAL)))
     number = next((token.number for token in clause if token.kind is T.NUMBER), one)
     left = leaving(cursor.span(first))
+    if items and _goes_round(items[-1]) and _FIRST_ALONE.isdisjoint(kinds) and _ordinals(clause) == [1]:
+        # The first one is passed over before the others are worked, wherever that is said.
+        items.insert(-1, Some(replace(skipping(cursor.span(first)), over_first=True)))
+        return True
     if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
         items.append(Some(left, Exactly(number)))
     elif kinds & {T.REMAINING, T.OTHER}:
@@ -220,6 +224,18 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     else:
         cursor.remarks.append(cursor.words(first))
     return True
+
+
+_FIRST_ALONE = frozenset((T.LAST, T.NUMBER, T.REMAINING, T.OTHER))
+"""With one of these more than the first stitch is left out."""
+
+
+def _ordinals(clause: list[Token]) -> list[int]:
+    return [token.number for token in clause if token.kind is T.ORDINAL]
+
+
+def _goes_round(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.role is Role.WORK and item.times == ToEnd()
 
 
 def bracket_behind(cursor: Cursor, items: list[Item]) -> None:

@@ -217,7 +217,7 @@ _SAYS_NOTHING = PhrasePattern(
     """
       WORK BETWEEN [NOUN STITCH BUNCH] (?= STOPS)
     | WORK
-    | WITH (?= NUMBER)
+    | (?! HAVING) WITH (?= NUMBER)
     | IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?
     """
 )

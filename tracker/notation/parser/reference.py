@@ -27,8 +27,10 @@ THE_SAME_AGAIN = PhrasePattern(
 _SO_MANY_ROUNDS = PhrasePattern("NUMBER ROUND")
 """ "rep last 2 rnds" """
 
-_NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* (ROUND | (?= DOT) | $)")
-""" "Rnd 5: repeat 3rd rnd", "Rnd 5: as 3rd" """
+_NTH_ROUNDS = PhrasePattern(
+    "ORDINAL [ORDINAL DASH TO AND COMMA]* (ROUND | (?= DOT) | $) | ORDINAL (?= COMMA [WITH WORK])"
+)
+""" "Rnd 5: repeat 3rd rnd", "Rnd 5: as 3rd", "Rnd 5: like the third, but with 3 sc between incs" """
 
 _THIS_ROUND = PhrasePattern("(?= REPEAT) REPEAT_THIS SAME? ROUND ((?= NUMBER [TIMES MORE]) | (?! NUMBER))")
 """ "repeat this rnd 3 times" """
@@ -56,7 +58,7 @@ _NUMBER_OF_TIMES = PhrasePattern("NUMBER [TIMES MORE] (?! NUMBER)")
 
 _GOAL = PhrasePattern(
     """UNTIL [TOTAL COUNTS WORD]* NUMBER (OPEN NUMBER ([COMMA SLASH] NUMBER)* CLOSE)? [NOUN STITCH]
-       [TOTAL LEFT REMAINING]* (?= STOPS | [OPEN DASH] | $)
+       [TOTAL LEFT REMAINING]* (IN SAME? ROUND)? (?= STOPS | [OPEN DASH] | $)
      | UNTIL WORD* TOTAL [TOTAL WORD]* NUMBER (OPEN NUMBER ([COMMA SLASH] NUMBER)* CLOSE)? (?= DOT | $)"""
 )
 """ "repeat rnds 3-4 until there are 48 (54, 60) sts", "repeat last row until 5 sts remain" """
@@ -67,8 +69,23 @@ _BARE_GOAL = PhrasePattern("UNTIL NUMBER (?= DOT | $)")
 _ONWARD = PhrasePattern("ONGOING | (?= WORD) KEEP ((?= WORD) ADDING NUMBER)? [INC DEC]")
 """ "Continue increasing in this way", "Keep decreasing", "keep adding 6 increases" """
 
-_ADDED = PhrasePattern("[COMMA WITH]* ((?= WORD) ADDING)? NUMBER MORE? [STITCH NOUN] BETWEEN [EACH ALL]* [INC DEC]")
+_ADDED = PhrasePattern(
+    "[COMMA WITH AND]* ((?= WORD) ADDING NUMBER MORE? | NUMBER MORE | (?= NUMBER .. MORE) NUMBER) [STITCH NOUN]"
+    " MORE? BETWEEN ([EACH ALL]* [INC DEC] | (?= STOPS | $)) [EACH TIMES IN ROUND]*"
+)
 """ "repeat, adding one sc between increases": what is more in each round than in the one before"""
+
+_TITLE = PhrasePattern("OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE [COMMA COLON DASH DOT]")
+""" "Rnds 3-8 (inclusive): as rnd 2", "Rnd 10 (wrong side). As 1st" """
+
+_GAP = PhrasePattern(
+    "[COMMA DASH]* [WITH WORK]+ NUMBER EVEN? [STITCH NOUN]* BETWEEN [EACH ALL]* ([INC DEC] | (?= DOT) | $)"
+    " [IN EACH TIMES]* DOT? $"
+)
+""" "like the third, but having two plain between the widenings", "as rnd 4, with 3 sc between" """
+
+_CHANGES_AS_BEFORE = PhrasePattern("[WORK INC DEC]* AS (?= WORD) BEFORE_WORD")
+""" "inc as before, having 3 sc between incs" """
 
 _BY_SO_MANY = PhrasePattern("[INC DEC] NUMBER NOUN? $")
 """ "Rnds 4-6: increase by 6 each round": no increase in each stitch, where a line is for several rounds"""
@@ -81,7 +98,7 @@ _ONWARD_FOR = PhrasePattern("IN NEXT? NUMBER MORE? ROUND")
 
 _HOW_ONWARD = frozenset((
     T.ONGOING, T.INC, T.DEC, T.TO, T.IN, T.EACH, T.ROUND, T.NUMBER, T.NOUN, T.COMMA, T.DOT, T.TIMES, T.MORE, T.NEXT,
-    T.WORD, T.SAME, T.OTHER, T.EVENLY, T.AROUND,
+    T.WORD, T.SAME, T.OTHER, T.EVENLY, T.AROUND, T.ORDINAL,
 ))  # fmt: skip
 """What is said of rounds that go on as those before them, and no more is made."""
 
@@ -130,19 +147,23 @@ def onward(cursor: Cursor, head: Heading) -> Reference | None:
 
     None for any other line.
     """
-    added = next((index for index in range(len(cursor.tokens)) if cursor.begins(_ADDED, index)), None)
+    words = cursor.tokens
+    added = next((index for index in range(len(words)) if cursor.begins(_ADDED, index)), None)
     if added is not None:
         cursor.place = added
         behind = added + len(cursor.take_phrase(_ADDED))
-        words = [*cursor.tokens[:added], *cursor.tokens[behind:]]
-        sorts = {word.kind for word in words if word.kind not in PAUSES}
+        words = [*words[:added], *words[behind:]]
+    counted = {index + 2 for index in range(len(words) - 2) if _is_by_so_many(words[index : index + 3])}
+    words = [word for index, word in enumerate(words) if index not in counted]
+    sorts = {word.kind for word in words if word.kind not in PAUSES}
+    if added is not None:
         goes_on = sorts <= _HOW_ONWARD or sorts <= {T.REPEAT, T.ROUND, T.NUMBER, T.SAME, T.LAST, T.PREVIOUS, T.EACH}
         return Reference(onward=True) if sorts & {T.ONGOING, T.REPEAT} and goes_on else None
     if cursor.begins(_BY_SO_MANY, 0) and (len(head.numbers) > 1 or head.is_open):
         return Reference(onward=True)
     kinds = [token.kind for token in cursor.tokens]
     cursor.skip(T.THEN)
-    sorts = set(kinds[cursor.place :])
+    sorts = {word.kind for word in words} - {T.THEN}
     if not cursor.begins(_ONWARD) or not sorts <= _HOW_ONWARD or not (sorts & {T.INC, T.DEC} or _says_how(cursor)):
         return None
     if T.AROUND in sorts and not sorts & {T.INC, T.DEC}:
@@ -151,6 +172,12 @@ def onward(cursor: Cursor, head: Heading) -> Reference | None:
     cursor.place = next(places, len(kinds))
     numbers = [word.number for word in cursor.take_phrase(_ONWARD_FOR) if word.kind is T.NUMBER]
     return Reference(onward=True, rounds=numbers[0] if numbers else 0)
+
+
+def _is_by_so_many(words: list[Token]) -> bool:
+    """ "increasing 8 sc" in every other round: how many more there are, a witness to what goes on"""
+    change, number, stitch = (word.kind for word in words)
+    return change in (T.INC, T.DEC) and number is T.NUMBER and stitch in (T.STITCH, T.NOUN)
 
 
 def _says_how(cursor: Cursor) -> bool:
@@ -165,11 +192,19 @@ def reference(cursor: Cursor) -> Reference | None:
 
     None for any other line.
     """
+    if cursor.at(T.OPEN) and cursor.begins(_TITLE):
+        cursor.remarks.append(cursor.words(0, len(cursor.take_phrase(_TITLE))))
     cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
+    start = cursor.place
     if cursor.take_phrase(_ALTERNATING):
         return _with_times(cursor, named) if (named := _rounds(cursor)) else None
     if (more := _more_rounds(cursor)) is not None:
         return more
+    if cursor.take_phrase(_CHANGES_AS_BEFORE):
+        words = cursor.take_phrase(_GAP)
+        if words and cursor.place == len(cursor.tokens):
+            return Reference(last=1, gap=_number(words))
+        cursor.place = start
     if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME):
         return None
     cursor.skip(T.WORK)
@@ -179,6 +214,8 @@ def reference(cursor: Cursor) -> Reference | None:
     if named is None:
         return None
     named = _with_times(cursor, named)
+    if words := cursor.take_phrase(_GAP):
+        return replace(named, gap=_number(words)) if cursor.place == len(cursor.tokens) else None
     if words := cursor.take_phrase(_OTHER_NUMBER):
         return replace(named, change=cursor.words(cursor.place - len(words)))
     behind = cursor.tokens[cursor.place :]
@@ -188,6 +225,10 @@ def reference(cursor: Cursor) -> Reference | None:
     if until is not None and (named.times, named.rounds) == (1, 0):
         return replace(named, by_eye=cursor.words(cursor.place + until, len(cursor.tokens)))
     return _changed(cursor, named)
+
+
+def _number(words: list[Token]) -> int:
+    return next(word.number for word in words if word.kind is T.NUMBER)
 
 
 def _more_rounds(cursor: Cursor) -> Reference | None:

@@ -122,6 +122,9 @@ def skip(cursor: Cursor, items: list[Item], until: int) -> None:
         if cursor.take_phrase(_BEHIND_IT):
             return  # the stitch before it has that place
         skipped = _behind_long(skipped) if _is_behind_long(cursor, first) else skipped
+    if items and _is_plain_round(items[-1]) and _is_first(skipped):
+        items[-1:] = [*skipped, items[-1]]
+        return
     items.extend(skipped)
     if len(items) > 1 and isinstance(items[-1], Group) and _is_plain_round(items[-2]):
         del items[-2]
@@ -132,6 +135,11 @@ _LISTED_BEHIND = PhrasePattern("[COLON OPEN] NUMBER STITCH [IN AROUND EVENLY]")
 
 _BEHIND_IT = PhrasePattern("(?= BEHIND) BEHIND_WORD [MADE NOUN SAME NEXT LAST EACH NUMBER]* (?= STOPS | MARK | $)")
 """ "FPdc around next st 2 rows below, sk st behind FPdc": said once more of the place that the stitch is over"""
+
+
+def _is_first(skipped: list[Item]) -> bool:
+    """ "ch 3, dc in each dc around, missing the first": told behind the stitches, and done before them"""
+    return len(skipped) == 1 and isinstance(skipped[0], Some) and skipped[0].act.over_first
 
 
 def _are_as_many(worked: Item, skipped: Item) -> bool:

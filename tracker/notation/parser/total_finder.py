@@ -8,21 +8,21 @@ from itertools import pairwise
 from tracker.diagnostics import NOWHERE, Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
+from tracker.notation.parser.measured_number import is_decimal_point, without_measures
 from tracker.notation.parser.net_change import NetChange, begin_of_change, change_of
 from tracker.notation.parser.side_share import SideShare, share_of
 from tracker.notation.parser.total_frame import closes_star, trimmed, with_plain_brackets
 from tracker.notation.parser.total_value import (
+    HAVING,
     INSTRUCTS,
     MAKING,
     SMALLEST_ROUND,
     has_letters,
-    is_decimal_point,
     is_total,
     leads_to,
     names_stitches,
     plain_total,
     stated,
-    without_measures,
 )
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token, opening_of
@@ -431,7 +431,7 @@ def _are_numbers(inner: list[Token]) -> bool:
 def _without_lead(body: list[Token]) -> list[Token]:
     """The words without what leads to a total: "= ", "total: ", "you should have"."""
     end = len(body)
-    while end and (body[end - 1].kind in _LEADING or body[end - 1].text == MAKING):
+    while end and (body[end - 1].kind in _LEADING or body[end - 1].text in (MAKING, HAVING)):
         end -= 1
     return body[:end]
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
+from tracker.notation.parser.measured_number import MEASURES
 from tracker.notation.parser.side_share import share_of
 from tracker.notation.parser.total_ending import end_of_count
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
@@ -20,30 +21,6 @@ _IN_A_TOTAL = _SEPARATORS | _BRACKETS | {
     T.NUMBER, T.NOUN, T.STITCH, T.CHAINLESS, T.BUNCH, T.CHAIN, T.SPACE, T.POSTED, T.WORD, T.CORNER, T.MARKER, T.EACH,
     T.SIDE, T.AROUND, T.REMAINING, T.LEFT, T.OF,
 }  # fmt: skip
-
-
-_MEASURES = frozenset("cm mm inch inches g gr grams oz yd yds yards metres meters minutes hours mins".split())
-"""What is measured and not counted in stitches: "until it measures 12 cm"."""
-
-
-def without_measures(words: list[Token]) -> list[Token]:
-    """The words without numbers that measure something: "change to a 4 mm hook", "2.5 mm"."""
-    kept: list[Token] = []
-    for word in words:
-        while (
-            word.text in _MEASURES and kept and (kept[-1].kind is T.NUMBER or is_decimal_point(kept, len(kept) - 1))
-        ):
-            kept.pop()
-        kept.append(word)
-    return kept
-
-
-def is_decimal_point(words: list[Token], index: int) -> bool:
-    """Whether the sign stands right behind a number, with another number or a measure right behind itself."""
-    if index < 1 or words[index].kind not in (T.DOT, T.COMMA) or words[index - 1].kind is not T.NUMBER:
-        return False
-    after = words[index + 1] if index + 1 < len(words) else None
-    return words[index].start == words[index - 1].end and (after is None or after.start == words[index].end)
 
 
 def _without_share(words: list[Token]) -> list[Token]:
@@ -63,7 +40,7 @@ def is_total(words: list[Token]) -> bool:
         if content[0].text.endswith("as"):
             return False  # "counts as 1 dc" tells what a chain stands for
         del content[0]
-    if any(word.kind is T.WORD and word.text in _MEASURES for word in content):
+    if any(word.kind is T.WORD and word.text in MEASURES for word in content):
         return False
     kinds = [word.kind for word in content]
     if not kinds or kinds[0] not in (T.NUMBER, T.NOUN) or T.NUMBER not in kinds:
@@ -251,6 +228,9 @@ MAKING = "making"
 """A word for work that, right before a number at the end, leads to a total: "inc x 6, making 12 sts"."""
 
 
+HAVING = "having"
+"""Another one, before a number of anything: "inc 6 evenly, having 48 sc"."""
+
 INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.SAME, T.EVEN, T.TOG}
 
 
@@ -277,10 +257,18 @@ def plain_total(body: list[Token]) -> int | None:
         before = body[:start]
         if open_brackets(before) > 0 > open_brackets(body[start:]):
             continue  # the bracket holds more than the total
-        instructs = any(word.kind in INSTRUCTS for word in before) or has_letters(before)
+        instructs = any(word.kind in INSTRUCTS for word in before) or has_letters(before) or _fills_each(before)
         if instructs and leads_to(before, body[start:]) and not is_of_a_round(body, start):
             return _with_what_else_is_counted(body, start)
     return None
+
+
+def _fills_each(before: list[Token]) -> bool:
+    """ "two in each, ten in all": the stitch and its place are those of the line"""
+    return [word.kind for word in before if word.kind not in PAUSES][:4] in _EACH_FILLED
+
+
+_EACH_FILLED = ([T.NUMBER, T.IN, T.EACH], [T.NUMBER, T.IN, T.EACH, T.NOUN])
 
 
 def _with_what_else_is_counted(body: list[Token], start: int) -> int:
@@ -312,7 +300,9 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return False  # "increase in all 6 sts" tells where
     if before[-1].text in ("these", "those"):
         return False  # "work on these 10 sts"
-    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
+    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:] or before[-1].text == HAVING:
+        return True
+    if lead is T.COMMA and number >= FEWEST_AT_ALL and _fills_each(before):
         return True
     if before[-1].text in ("count", "again") and {word.kind for word in before[-2:-1]} & (STOPS | PAUSES):
         return T.CHAIN not in kinds and T.STITCH not in kinds  # "2 in each st. Count 16", "again 18 sts"
@@ -471,7 +461,8 @@ def _behind_number(before: list[Token], kinds: list[T]) -> bool:
 def _closes_round(before: list[Token]) -> bool:
     """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr", not "2 sl sts, 10 sc"; and
     whether all that is said is which round is worked again, "as 2nd row, 12 dc"."""
-    if before[0].kind in (T.AS, T.REPEAT) and _NAMES_ROUND.issuperset(word.kind for word in before):
+    kinds = {word.kind for word in before}
+    if before[0].kind in (T.AS, T.REPEAT) and kinds <= (_NAMES_ROUND | _GAP if T.BETWEEN in kinds else _NAMES_ROUND):
         return True
     opening = opening_of(before, len(before) - 2)
     outside = before[:-1] if opening is None else before[:opening]
@@ -490,4 +481,6 @@ def _closes_round(before: list[Token]) -> bool:
 _NAMES_ROUND = PAUSES | {
     T.AS, T.REPEAT, T.LAST, T.PREVIOUS, T.ORDINAL, T.NUMBER, T.ROUND, T.TO, T.AND, T.DASH, T.COLON, T.TIMES, T.OFTEN,
 }  # fmt: skip
+_GAP = frozenset((T.BETWEEN, T.WITH, T.WORK, T.STITCH, T.NOUN, T.EVEN, T.INC, T.DEC, T.EACH))
+"""What tells of the gap that such a round has this time: "as 2nd row, with 3 sc between the incs, 24 sc"."""
 _FASTENS_OFF = ("fasten off", "finish off", "fo", "cast off", "bind off")
