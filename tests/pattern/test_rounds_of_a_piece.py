@@ -344,6 +344,13 @@ def test_spaces_are_counted_by_their_length() -> None:
     assert last_of(TWO_LENGTHS + "Rnd 3: (3 sc in next ch-3 sp, 2 sc in next ch-2 sp) around").leaves == 15
 
 
+def test_a_chain_before_a_joining_on_a_line_of_its_own_is_a_space() -> None:
+    text = (
+        "Rnd 1: 12 sc in MR\nRnd 2: *sc in next 2 sts, ch 3; rep from * to last 2 sts, sc in last 2 sts, ch 3.\nJoin."
+    )
+    assert counts(rounds_of(f"{text}\nRnd 3: 4 sc in each ch-3 sp around, join."))[-1] == (3, 24)
+
+
 def test_spaces_of_a_length_that_is_not_there_are_refused() -> None:
     assert messages(last_of(TWO_LENGTHS + "Rnd 3: 3 sc in each ch-4 sp around (9)")) == [
         "there is no ch-4 space in the round below to work into"

@@ -126,8 +126,12 @@ EDGES = {
         {"3-group": "...x" * 3, "first of group": ".." + "x..." * 2 + "x."},
     ),
     "blocks that differ are none": (
-        [RING, "Rnd 2: Ch 1, (dc in next 3 sts, ch 2, sk 1, dc in next st, ch 2, sk 1) twice, join."],
-        {"group": "......" * 2},
+        [RING, "Rnd 2: Ch 1, (dc in next 3 sts, ch 2, dc in next 2 sts, ch 2, sk 1) twice, join."],
+        {"group": "......." * 2},
+    ),
+    "a stitch alone between them is none": (
+        [RING, "Rnd 2: Ch 1, (dc in next 3 sts, ch 2, sk 1, sc in next st, ch 2, sk 1) twice, join."],
+        {"3-group": ".x...." * 2, "first of group": "x....." * 2},
     ),
     "two blocks are enough": (
         [RING, "Rnd 2: Ch 1, (dc in next 5 sts, ch 2, skip next st) twice, join."],

@@ -62,8 +62,9 @@ from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
 # Words of a line; the longest round met has some hundred.
 MAX_WORDS = 4_000
 
-_NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
-"""Where these follow on each other a stitch may be named in other words: "4 dc (double crochet)". """
+_NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN), (T.TOTAL, T.CLOSE), (T.WORD, T.CLOSE)))
+"""Where these follow on each other a stitch may be named in other words, "4 dc (double crochet)", or what was made
+be named, "ch 4 (p made)". """
 
 _REFERS = PhrasePattern(
     "(OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE)? [COMMA COLON DASH DOT OPEN]*"
@@ -108,8 +109,9 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     body = totals.body
     if head.numbers and _is_count_alone(body) and _ROUND_WORD.search(folded[: head.end]):
         body = [body[-1], body[-1]._replace(kind=T.NOUN, value="")]  # "R6-R9: 30" are 30 sts
+    made: list[str] = []
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
-        body = without_names(body)
+        body, made = without_names(body)
     cursor = Cursor(body, lines, context, items)
     cursor.is_row = head.is_row
     again = _reference(cursor, is_headed=head.end > 0)
@@ -119,7 +121,8 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if kinds & TITLING or ".." in text:
         with suppress(NotUnderstood):  # brackets that cross are told of by what is made
             skip_title(cursor)
-    return _instructing(line, cursor, main)
+    instructed = _instructing(line, cursor, main)
+    return replace(instructed, remarks=(*instructed.remarks, *made)) if made else instructed
 
 
 _ROUND_WORD = compile_later(r"(?<![\d-])[a-z]|[a-z]{3}")
@@ -330,6 +333,8 @@ class Lowered:
     main: str
     chains_count: dict[int, bool | None]
     """By their length; that of any other length stands under 0."""
+    joined_at: int = 0
+    """Which chain of those at its start the round is closed in; 0 if that is not told."""
     foundation: Foundation | None = None
 
 
@@ -349,7 +354,7 @@ def _fill_stitches(line: Lowered) -> Lowered:
 
 
 def _lower_start(line: Lowered) -> Lowered:
-    body, foundation = lower_start(line.body, line.chains_count)
+    body, foundation = lower_start(line.body, line.chains_count, line.joined_at)
     return replace(line, body=body, foundation=foundation)
 
 
@@ -405,15 +410,19 @@ _FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash")
 
 _JOINED_TO_CHAIN = PhrasePattern(
     "(JOIN | STITCH) [WITH STITCH IN TO]* ( TOP [BEGINNING SAME ORDINAL]* NUMBER? CHAIN"
-    " | ORDINAL CHAIN? OF [BEGINNING SAME]* (NUMBER CHAIN | CHAIN NUMBER) )"
+    " | ORDINAL [CHAIN NOUN]? OF [BEGINNING SAME]* (NUMBER CHAIN | CHAIN NUMBER) )"
 )
 """ "join to top of ch-3", "s.s. into 3rd of the 5 ch" """
 
 
-def _is_joined_to_chain(cursor: Cursor) -> bool:
-    """Whether the round is closed on the chain that it begins with."""
-    closing = (i for i, word in enumerate(cursor.tokens) if word.kind is T.JOIN or word.value == SLIP_STITCH)
-    return any(cursor.begins(_JOINED_TO_CHAIN, index) for index in closing)
+def _chain_joined_to(cursor: Cursor) -> int | None:
+    """Which chain of those that the round begins with it is closed on, 0 for the top one; None if on no chain."""
+    for index, word in enumerate(cursor.tokens):
+        if (word.kind is T.JOIN or word.value == SLIP_STITCH) and cursor.begins(_JOINED_TO_CHAIN, index):
+            ordinals = (word for word in cursor.tokens[index:] if word.kind in (T.ORDINAL, T.TOP))
+            nth = next(ordinals)
+            return nth.number if nth.kind is T.ORDINAL else 0
+    return None
 
 
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
@@ -423,10 +432,11 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
         chains_count[0] = cursor.chains_count
     else:
         chains_count.update(reversed(cursor.context.chains_by_length))
-    line = Lowered(body, main, chains_count)
+    joined_at = _chain_joined_to(cursor)
+    line = Lowered(body, main, chains_count, joined_at or 0)
     for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
         line = lower(line)
-    if _is_joined_to_chain(cursor):
+    if joined_at is not None:
         line = replace(line, body=settle_opening(line.body))
     if names_all_layers(cursor):
         is_flattened = any(word.text.startswith(_FLATTENED) for word in cursor.tokens)

@@ -122,9 +122,13 @@ def _closes_picot(act: Instruction) -> bool:
     return act.is_slip_stitch and (act.into is Into.CHAIN or act.from_hook > 0)
 
 
-def stood_for(items: tuple[Item, ...]) -> str:
-    """The kind of the first stitch that is made; where a popcorn comes first, of the tall one behind it."""
+def stood_for(items: tuple[Item, ...], height: int = 0) -> str:
+    """The kind of the first stitch that is made; where a popcorn comes first, of the tall one behind it; the first
+    that is `height` chains tall if there is one and that is more than a sc."""
     kinds = [act.makes[0].kind for act in acts(items) if act.role is Role.WORK]
+    tall = (kind for kind in kinds if height > 1 and kind in BY_ID and BY_ID[kind].turning_chain == height)
+    if as_tall := next(tall, None):
+        return as_tall
     if kinds[0] in BY_ID:
         return kinds[0]
     plain = next((kind for kind in kinds if kind in BY_ID), kinds[0])

@@ -112,7 +112,7 @@ def cut(text: str, context: Context) -> Entries:
             colour = changed
             remarks += [piece.text.strip()] * bool(loops_of_round(piece.text))
         elif entries and not remarks and not colour and _is_next_line(entries[-1], piece, context):
-            entries[-1] = _joined(entries[-1], piece)
+            entries[-1] = replace(entries[-1], text=f"{entries[-1].text}\n{piece.text}")
         else:
             remarks.append(piece.text.strip())
             colour = colour or _colour_of_ground(piece.text, context)
@@ -318,7 +318,9 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     says_nothing = not _kinds(below, context) & _OF_A_CLAUSE and not _TOTAL_ALONE.fullmatch(below)
     if not unfinished or (says_nothing and not breaks_off):
         return False  # "Save", "Page 2 of 5", "3"
-    return _makes(below, context) or bool(read_once("sc " + below, context).stated)
+    # A chain at the end of the line above is of the round where that is joined below.
+    joins = [act.technique for act in acts(read_once(below, context).body)] == [Technique.JOIN]
+    return joins or _makes(below, context) or bool(read_once("sc " + below, context).stated)
 
 
 def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
@@ -448,10 +450,6 @@ def is_bare_heading(text: str) -> bool:
     """Whether nothing stands behind the heading of a round: what is below it, a step a line, is all of the round."""
     head = heading_of(text)
     return bool(head.numbers) and not any(map(str.isalnum, text[head.end :]))
-
-
-def _joined(entry: Entry, piece: Entry) -> Entry:
-    return replace(entry, text=f"{entry.text}\n{piece.text}")
 
 
 _ALL_IN_ONE = compile_later(

@@ -206,13 +206,13 @@ def _name_by_middle(group: _Group, fans: set[str], turned: bool) -> None:
 
 def _name_blocks(pieces: list[_EdgePiece], turned: bool, *, goes_round: bool) -> None:
     """Where no group stands in one place, the stitches between two spaces are called one: "dc in next 3 dc, ch 4";
-    not if they differ in number, as then nobody knows which are meant."""
+    not if they differ in number, as then nobody knows which are meant. A stitch alone is none."""
     blocks = _stretches(pieces)
     if len(blocks) == 1:
         return  # no group is the whole round
     if goes_round:
         blocks[0] = blocks.pop() + blocks[0]  # it comes back to where it began
-    if len({len(block) for block in blocks}) == 1:
+    if len({len(block) for block in blocks if len(block) > 1}) == 1:
         for block in blocks:
             _name_stretch(block, turned)
 

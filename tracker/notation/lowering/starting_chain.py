@@ -50,10 +50,10 @@ a space beside it says so."""
 
 
 def lower_start(
-    body: tuple[Item, ...], chains_count: Mapping[int, bool | None]
+    body: tuple[Item, ...], chains_count: Mapping[int, bool | None], joined_at: int = 0
 ) -> tuple[tuple[Item, ...], Foundation | None]:
     """Settle the chain at the start of a line; `chains_count` is what the pattern says of such chains by length, and
-    under 0 of all others."""
+    under 0 of all others; `joined_at` is the chain of it that the round is closed in, 0 if that is not told."""
     start = next((index for index, item in enumerate(body) if not (is_lead(item) or _slips_across(item))), None)
     if start is None:
         return body, None
@@ -68,14 +68,15 @@ def lower_start(
     foundation = foundation_of(body, start)
     if foundation is not None:
         before, after, chain = foundation
-        return (*before, *lower_start(after, chains_count)[0]), chain
+        return (*before, *lower_start(after, chains_count, joined_at)[0]), chain
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
     led = next((act for act in acts(body[:start]) if act.same_space), None)
     items = body[start + 1 :] if led is None else _where_led(body[start + 1 :], led)
     length = item.act.makes[0].count
     counts = chains_count.get(length, chains_count.get(0))
-    return (*body[:start], *_turning(item, items, counts, led is not None)), None
+    kind = stood_for(items, joined_at)
+    return (*body[:start], *_turning(item, items, kind, counts, led is not None)), None
 
 
 def _where_led(items: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:
@@ -120,11 +121,12 @@ def _corner_start(item: Some, items: tuple[Item, ...]) -> Item:
     return Choice(ChoiceKind.OPENING, (Option((counted,), why), as_none))
 
 
-def _turning(chain: Some, items: tuple[Item, ...], chains_count: bool | None, in_space: bool) -> tuple[Item, ...]:
-    """The items from a turning chain on, with both readings where both are possible; `in_space` if slip stitches lead
-    to a space before it."""
+def _turning(
+    chain: Some, items: tuple[Item, ...], kind: str, chains_count: bool | None, in_space: bool
+) -> tuple[Item, ...]:
+    """The items from a turning chain on, which may stand for a stitch of this `kind`, with both readings where both
+    are possible; `in_space` if slip stitches lead to a space before it."""
     length = chain.act.makes[0].count
-    kind = stood_for(items)
     as_nothing = (replace(chain, act=as_step(chain.act)), *items)
     stands = chain.act.counts_as_stitch
     closed = with_chain_closed(items) if stands is not False else ()

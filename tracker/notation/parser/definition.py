@@ -8,7 +8,7 @@ from collections.abc import Callable
 from itertools import zip_longest
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.token_kinds import HEADS, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Token
 
@@ -66,22 +66,26 @@ _PLACES = frozenset((T.NOUN, T.SPACE, T.RING, T.CORNER))
 _MADE_UP = frozenset(("made", "formed", "complete", "completed", "done"))
 
 
-def without_names(tokens: list[Token]) -> list[Token]:
+def without_names(tokens: list[Token]) -> tuple[list[Token], list[str]]:
     """The words without the name of a group behind what it is made of: "5 dc in next st (shell)", "- shell -", and
     without a stitch in other words behind it: "4 dc (double crochet) in ring".
 
     A name with a place behind it is a group to be made, and so is a cluster or picot, which stands alone in its
-    place.
+    place. Apart from these words stand the remarks in brackets that something is made by now, "(1st p made)": what is
+    worked into one place goes on behind them.
     """
     kept: list[Token] = []
+    remarks: list[str] = []
     index = 0
     while index < len(tokens):
         end = _end_of_name(tokens, index)
+        if end == index and (end := _end_of_made(tokens, index)) > index:
+            remarks.append(" ".join(word.text for word in tokens[index + 1 : end - 1]))
         if end == index:
             kept.append(tokens[index])
             end += 1
         index = end
-    return kept
+    return kept, remarks
 
 
 def _end_of_name(tokens: list[Token], first: int) -> int:
@@ -108,6 +112,25 @@ def _end_of_name(tokens: list[Token], first: int) -> int:
     if before not in _PLACES or (after is not None and after not in STOPS and after is not T.DASH):
         return first
     return end + (after is T.DASH)
+
+
+def _end_of_made(tokens: list[Token], first: int) -> int:
+    """Where a bracket ends that begins at word `first` and only says that something is made, or what the chain before
+    it is; `first` if none does."""
+    end = first + 1
+    while end < len(tokens) and (tokens[end].kind in _NAMING or tokens[end].value == 1):
+        end += 1
+    if tokens[first].kind is not T.OPEN or end >= len(tokens) or tokens[end].kind is not T.CLOSE:
+        return first
+    last, before = tokens[end - 1], [token.kind for token in tokens[max(first - 2, 0) : first]]
+    is_often = end + 1 < len(tokens) and tokens[end + 1].kind is T.TIMES
+    is_made = end > first + 2 and last.text in _MADE_UP
+    names_chain = before == [T.CHAIN, T.NUMBER] and end == first + 2 and last.value == PICOT and not is_often
+    return end + 1 if is_made or names_chain else first
+
+
+_NAMING = frozenset((T.BUNCH, T.WORD, T.FILLER, T.ORDINAL, T.TOTAL))
+"""Words of the name of something, and which of several it is; "made" stands behind totals too."""
 
 
 def _says_stitch_again(words: list[Token]) -> bool:
