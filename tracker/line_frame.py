@@ -44,7 +44,7 @@ _BEHIND_STROKE = r"(?:(?<!\d )|(?<=[x*\u00d7]\d )|(?<=[x*\u00d7] \d )|(?<=[x*\u0
 
 _TAIL = re.compile(
     r"(?im)(?<=[\w).\]}>*\"'] )(?:"
-    rf"(?:(?!/){_SIGN}|[_>])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
+    rf" {{0,3}}(?:(?!/){_SIGN}|[_>])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
     rf"|(?:{_BEHIND_STROKE})(?P<counted>{_PLAIN_TOTAL}|(?<=/)\d{{1,4}} ?[a-z]{{4,12}}s) ?/*"
     r"|(?:st|stitch) count:? (?P<told>\d{1,4})"
     rf"|(?:\*\*|[*\"\u201c\u00ab])(?P<framed>{_PLAIN_TOTAL})[*\"\u201d\u00bb]{{1,2}}"

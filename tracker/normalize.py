@@ -16,19 +16,16 @@ from tracker.lazy_pattern import compile_later
 _SAME_LENGTH = {
     **dict.fromkeys("\u2018\u2019\u201a\u201b\u2032\u00b4\u0060", "'"),
     **dict.fromkeys("\u201c\u201d\u201e\u201f\u2033\u00ab\u00bb", '"'),
-    **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u2043\ufe58\ufe63\uff0d", "-"),
+    **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u2043\ufe58\ufe63", "-"),
     **dict.fromkeys("\u2022\u25cf\u25aa\u25e6\u00b7\u2219\u25cb\u25a0\u25a1\u27a4\u25ba", " "),
-    **dict.fromkeys("\u2217\u204e\u2731\uff0a\u2605\u2606\u2726\u2733", "*"),
+    **dict.fromkeys("\u2217\u204e\u2731\u2605\u2606\u2726\u2733", "*"),
     **dict.fromkeys("\u00d7\u2715\u2716\u2a2f\u0445\u0425\u03c7", "x"),
     **dict.fromkeys("\u3010\u3014\u300c\u300e\u3008\u300a", "["),
     **dict.fromkeys("\u3011\u3015\u300d\u300f\u3009\u300b", "]"),
     "\u2026": ".",
     "\u2192": "=",
     "\u21d2": "=",
-    "\uff1a": ":",
-    "\uff0c": ",",
     "\u3001": ",",
-    "\uff1b": ";",
     "\u2044": "/",
     "\u00b2": "2",
     "\u00b3": "3",
@@ -111,7 +108,14 @@ def _kept_fold(text: str) -> str:
     return _folded(text)
 
 
+_NARROW = {wide: wide - 0xFEE0 for wide in range(0xFF01, 0xFF5F)}
+"""Letters, figures and signs as wide as an ideograph, as the plain ones that they are (Unicode, block Halfwidth and
+Fullwidth Forms)."""
+
+
 def _folded(text: str) -> str:
+    if not text.isascii():
+        text = text.translate(_NARROW)
     if _FRAMED.search(text) is not None:
         from tracker.line_frame import with_plain_frame  # most lines are set plainly, and need none of it
 

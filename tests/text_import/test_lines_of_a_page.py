@@ -51,6 +51,27 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "4. dc around (21)\n",
         [[7, 14, 21, 21]],
     ),
+    "numbers alone behind the name of each piece, with its yarn": (
+        "Pip the Mole\nHEAD, grey: 1) 7 sc in ring. 2) inc in all, 14 st. 3) to 5) sc in all, 14 st. "
+        "6) dec 7 times, 7 st, and close up.\n"
+        "FEET, two, pink: ch 5. 1) from the 2nd ch 3 sc, 3 sc in the last ch, on the other side 3 sc, 9 st. "
+        "2) sc in all, 9 st. Only a little stuffing, or none.\n",
+        [[7, 14, 14, 14, 14, 7], [5, 9, 9]],
+    ),
+    "wide signs and a hyphen behind the word for a round": (
+        "Bun\n\n【head】\nR-1：6 sc in ring >> 6\nR-2：（sc，inc）×3  >> 9\n"
+        "R-3－R-4：9 sc，2 circles unchanged ＝9\n",
+        [[6, 9, 9, 9]],
+    ),
+    "numbers as the Romans wrote them": (
+        "Star\n\nI.  ch 1, 8 sc in ring —— 8 sc\nII.  2 sc in each sc —— 16 sc\nIII - IV. sc around —— 16 sc\n"
+        "V.  (sc, inc) 8 times —— 24 sc\n",
+        [[8, 16, 16, 16, 24]],
+    ),
+    "a total at the end of a line is no number of the round below": (
+        "Mat\nrd 1 :- 8 sc in ring.. 8st\nrd 2 :- 2 sc ea st.. 16st\nrd 3 :- (sc, inc) rep 8x.. 24st\n",
+        [[8, 16, 24]],
+    ),
     "names of stitches in capitals": (
         "SMALL BEAR\nABBREVIATIONS\nSC\nSINGLE CROCHET AND INVISIBLE\nDECREASE\nINC\nINCREASE\n\nBODY\n"
         "Rnd 1: 7 sc in magic ring (7)\nRnd 2: inc x 7 (14)\n",

@@ -157,7 +157,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.IN_THERE: "there|in there",
-    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|stripe|stripes",
+    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|circles|stripe|stripes",
     T.WITH: "with|together with|using|use|work with|having",
     T.CHANGE: (
         "change|switch|changing|change/changing/switch colour/color to?|change/changing/switch back? to|"

@@ -246,3 +246,23 @@ def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
     return T.COLOURED in kinds or (
         len(words) == 1 and (len(words[0]) <= LONGEST_KEY or words[0] in cursor.context.colours)
     )
+
+
+def changes_yarn(words: list[Token]) -> bool:
+    """ "(10), change to A", "(10). In the last st of Rnd 5 change to A": one or two words for the yarn, a place for
+    the change, and no other sentence."""
+    change = next((index for index, word in enumerate(words) if word.kind is T.CHANGE), None)
+    if change is None:
+        return False
+    behind = words[change + 1 :]
+    named = next((index for index, word in enumerate(behind) if word.kind in _OF_A_CHANGE), len(behind))
+    places = [*words[:change], *behind[named:]]
+    is_yarn = all(word.kind in (T.WORD, T.COLOURED) and word.text not in YARN_NOUNS for word in behind[:named])
+    return 1 <= named <= _LONGEST_YARN and is_yarn and all(word.kind in _OF_A_CHANGE for word in places)
+
+
+_OF_A_CHANGE = frozenset((T.IN, T.LAST, T.NOUN, T.STITCH, T.OF, T.ROUND, T.NUMBER, T.COMMA, T.DOT))
+"""What tells where a yarn is changed: "in the last st of Rnd 5"."""
+
+_LONGEST_YARN = 2
+"""Words of a yarn that no list names, "dusty pink"."""

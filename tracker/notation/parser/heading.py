@@ -119,10 +119,10 @@ def heading_of(text: str) -> Heading:
 
 
 _IN_WORDS = compile_later(
-    r"\W*(?:(?:then|now|the|for|in)\s+)*"
-    r"(?:(?:rnd|round|row|rd)s?\s+[a-z]|(?:[a-z]+[- ])?(?:[a-z]{2,}(?:st|rd|th)|second)\b|\w+\s+\w+\s+a?round\b)"
+    r"\W*(?:[ivx]{1,6}(?:\s*-\s*[ivx]{1,6})?[.)]\s|(?:(?:then|now|the|for|in)\s+)*"
+    r"(?:(?:rnd|round|row|rd)s?\s+[a-z]|(?:[a-z]+[- ])?(?:[a-z]{2,}(?:st|rd|th)|second)\b|\w+\s+\w+\s+a?round\b))"
 )
-""" "Round nine", and "Round the edge"; "Fourth round", "3rd time round" """
+""" "Round nine", "IX.", and "Round the edge"; "Fourth round", "3rd time round" """
 
 
 _PLAIN = compile_later(r"(?:rnd|round|(?P<row>row)|r)s? ?(\d{1,5})(?:-(\d{1,5}))?: (?=[a-z0-9(\[])")

@@ -73,7 +73,7 @@ JOINER = (
     rf"(?:{_GAP}{_TO_THE_END}|{_GAP}(?:[-JA&+,/~]|U J A I|U J|v/u){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+"
     rf"|\.{_GAP}[-J]{_GAP}(?=R|n\.{_GAP}:))"
 )
-_LIST = rf"no?\)?(?:{JOINER}(?:R\.?{_GAP})?\(?no?(?![{LETTERS}]))*"
+_LIST = rf"no?\)?(?:{JOINER}(?:R[.-]?{_GAP})?\(?no?(?![{LETTERS}]))*"
 _OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
 """What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""
 _DELIMITER = (
@@ -83,7 +83,8 @@ _DELIMITER = (
 )
 
 WORD_FIRST = HeadingForm(
-    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?|f(?:[ \n]+l)?)?{_GAP}\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})",
+    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|-(?=n)|M\.?|f(?:[ \n]+l)?)?{_GAP}"
+    rf"\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})",
     needs="R n",
 )
 NUMBER_FIRST = HeadingForm(

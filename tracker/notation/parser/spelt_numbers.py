@@ -35,11 +35,36 @@ _TIME_ROUND = compile_later(
 """ "Third time round.", "Third time round (in red):", as rounds are counted aloud"""
 
 
+_ROMAN = r"(?=[ivx])x{0,3}(?:ix|iv|v?i{0,3})"
+_ROMAN_HEAD = compile_later(
+    rf"^\W*(?:(?P<word>{_ROUND})\s+)?(?P<first>{_ROMAN})(?:(?P<joiner>\s*-\s*)(?P<last>{_ROMAN}))?"
+    r"(?(word)\b(?=\s*[.:)-])|(?=[.)]\s))(?P<sign>[.)]?)(?P<gap>\s?)"
+)
+""" "Round IV:", "IV. ch 1", "V - VII) ": Roman numbers up to those of forty rounds"""
+
+
 def rounds_in_figures(text: str, most: int = 0) -> str:
-    """The folded text with the numbers of "Rounds nine through twenty-one" and "Fourth to sixth rounds" in figures,
-    every word in its place; of the first `most` such lists (0: of all)."""
+    """The folded text with the numbers of "Rounds nine through twenty-one", "Fourth to sixth rounds" and "IV." in
+    figures, every word in its place; of the first `most` such lists (0: of all)."""
+    text = _ROMAN_HEAD.sub(_in_figures, text, count=1)
     text = _TIME_ROUND.sub(_round_alone, text, count=1)
     return _SPELT_ORDINALS.sub(_ordinals, _SPELT_NUMBERS.sub(_figures, text, count=most), count=most)
+
+
+def _in_figures(head: re.Match[str]) -> str:
+    """As long as what was there: the blank behind "x." makes room for the second figure."""
+    numbers = [str(_value(head[part])) for part in ("first", "last") if head[part]]
+    figures = (head["joiner"] or "").join(numbers) + head["sign"]
+    before = head.start("first") - head.start()
+    return head[0][:before] + figures.ljust(len(head[0]) - before)
+
+
+_ROMAN_DIGITS = {"i": 1, "v": 5, "x": 10}
+
+
+def _value(roman: str) -> int:
+    digits = [_ROMAN_DIGITS[letter] for letter in roman]
+    return sum(-one if one < after else one for one, after in zip(digits, [*digits[1:], 0], strict=True))
 
 
 def _round_alone(time: re.Match[str]) -> str:

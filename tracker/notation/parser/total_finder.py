@@ -26,7 +26,7 @@ from tracker.notation.parser.total_value import (
 )
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token, opening_of
-from tracker.notation.yarn_names import YARN_NOUNS
+from tracker.notation.yarn_names import changes_yarn
 
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
 _SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
@@ -297,17 +297,18 @@ def _remark_behind_total(body: list[Token]) -> int | None:
     for index in range(len(body) - 1, 0, -1):
         kind = body[index].kind
         if kind is T.CLOSE and _is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
-            return None if _changes_yarn(body[index + 1 :]) else index + 1
+            return None if changes_yarn(body[index + 1 :]) else index + 1
         if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
         if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
             kinds = _sentence_kinds(body[index + 1 :])
-            if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
+            if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or changes_yarn(body[index + 1 :]):
                 return None
             before = trimmed(body[:index])
-            return index if _ends_in_total(body, before) or _ends_in_sure_total(body, before) else None
+            if _ends_in_total(body, before) or _ends_in_sure_total(body, before):
+                return index
     return None
 
 
@@ -322,26 +323,6 @@ def _sentence_kinds(words: list[Token]) -> set[T]:
 
 _MANY_MADE = re.compile("..[^s]s$")
 """ "decreases", "shells", and neither "ss" nor "miss"."""
-
-
-def _changes_yarn(words: list[Token]) -> bool:
-    """ "(10), change to A", "(10). In the last st of Rnd 5 change to A": one or two words for the yarn, a place for
-    the change, and no other sentence."""
-    change = next((index for index, word in enumerate(words) if word.kind is T.CHANGE), None)
-    if change is None:
-        return False
-    behind = words[change + 1 :]
-    named = next((index for index, word in enumerate(behind) if word.kind in _OF_A_CHANGE), len(behind))
-    places = [*words[:change], *behind[named:]]
-    is_yarn = all(word.kind in (T.WORD, T.COLOURED) and word.text not in YARN_NOUNS for word in behind[:named])
-    return 1 <= named <= _LONGEST_YARN and is_yarn and all(word.kind in _OF_A_CHANGE for word in places)
-
-
-_OF_A_CHANGE = frozenset((T.IN, T.LAST, T.NOUN, T.STITCH, T.OF, T.ROUND, T.NUMBER, T.COMMA, T.DOT))
-"""What tells where a yarn is changed: "in the last st of Rnd 5"."""
-
-_LONGEST_YARN = 2
-"""Words of a yarn that no list names, "dusty pink"."""
 
 
 def _is_sentence(words: list[Token]) -> bool:
@@ -364,7 +345,14 @@ def _ends_in_sure_total(body: list[Token], end: int) -> bool:
     if start is None:
         return False
     lead = body[start - 1].kind
-    return lead in (T.EQUALS, T.TOTAL) or (start > 1 and lead in (T.DASH, T.DOT))
+    if lead in (T.EQUALS, T.TOTAL):
+        return True
+    return start > 1 and (lead in (T.DASH, T.DOT) or _makes_nothing(body, start, end))
+
+
+def _makes_nothing(body: list[Token], start: int, end: int) -> bool:
+    """Whether the words are a number of stitches in a clause of their own, ", 18 sts"."""
+    return body[start - 1].kind is T.COMMA and [word.kind for word in body[start:end]] == [T.NUMBER, T.NOUN]
 
 
 def _ends_in_total(body: list[Token], end: int) -> bool:
@@ -460,12 +448,13 @@ def _plain_before_steps(body: list[Token]) -> _Parted | None:
     """ "= 26 dc, join" """
     for start in range(len(body) - 1, 1, -1):
         lead = body[start - 1].kind
-        if body[start].kind is not T.NUMBER or lead not in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI):
+        if body[start].kind is not T.NUMBER or lead not in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI, T.COMMA):
             continue
         end = start + 1
         while end < len(body) and body[end].kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD):
             end += 1
         led_to = lead in (T.EQUALS, T.TOTAL) or (end > start + 1 and leads_to(body[:start], body[start:end]))
+        led_to = _makes_nothing(body, start, end) if lead is T.COMMA else led_to
         if led_to and _only_steps(body[end:]):
             return body[: start - 1], body[start:end], body[end:]
     return None

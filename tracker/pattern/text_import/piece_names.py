@@ -33,8 +33,12 @@ _MAKE = compile_later(
 _MAKE_ALONE = compile_later(
     rf"\W*make {_NUMBER}(?: (?:the same|alike|in all|in total|of (?:these|them|each)))?\W*", re.I
 )
-_COUNT = compile_later(rf"\({_NUMBER}(?: (?:alike|the same|of (?:them|these|each)|pieces?|parts|pcs))?\)", re.I)
-"""How often a piece is made, said in brackets: "Wings (2)"."""
+_COUNT = compile_later(
+    rf"\({_NUMBER}(?: (?:alike|the same|of (?:them|these|each)|pieces?|parts|pcs))?\)"
+    rf"|,\s*({'|'.join(_WORDS)})(?=\s*(?:[,:]|$))",
+    re.I,
+)
+"""How often a piece is made, said behind its name: "Wings (2)", "Wings, two, white:"."""
 _MAKE_BEHIND = compile_later(rf"(?<=[\w)])\.\s+(make {_NUMBER})\.?\s*$", re.I)
 """A sentence behind a name that says how often the piece is made: "LEGS (beige). Make two." """
 

@@ -30,10 +30,14 @@ _BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?[.):](?=\s)")
 """A number that may be that of a round, with no word."""
 
 _FEWEST_BARE = 3
-"""Rounds by their numbers alone that a line has to have one behind the other: two may be two steps."""
+"""Rounds by their numbers alone that a line has to have one behind the other: two may be two steps, if they do not
+stand behind a name."""
 
 _LONGEST_LINE = 4_000
 """Characters of a line that are looked at for them; a piece has no more rounds than that."""
+
+_LABEL = compile_later(r"[^.:;\d]{2,60}:(?:\s+ch\s?\d{1,3}\.)?\s*$")
+"""What may stand before the first of them: a name, and the chain that it is worked on."""
 
 _PARTED = compile_later(r"(?:\s\s|[.;/|)\]])\s*$")
 """What stands before such a number: "x 2." is none."""
@@ -93,7 +97,7 @@ def _bare_starts(folded: str) -> list[int]:
     for match in _BARE.finditer(folded, 0, _LONGEST_LINE):
         start = match.start()
         numbers = heading(folded[start : start + _LONGEST]).numbers
-        is_first = not starts and not any(map(str.isalnum, folded[:start]))
+        is_first = not starts and _may_stand_before(folded[:start])
         is_next = (
             bool(starts)
             and numbers[:1] == (last + 1,)
@@ -102,9 +106,15 @@ def _bare_starts(folded: str) -> list[int]:
         if numbers and (is_first or is_next):
             starts.append(start)
             last = numbers[-1]
-    if len(starts) < _FEWEST_BARE or not all(_begins_with_work(folded[start:]) for start in starts):
+    named = starts[:1] > [0]
+    if len(starts) < _FEWEST_BARE - named or not all(_begins_with_work(folded[start:]) for start in starts):
         return []
     return starts
+
+
+def _may_stand_before(folded: str) -> bool:
+    """Whether nothing stands before the first of them, or the name of a piece with its colon, "Head, white: 1) "."""
+    return not any(map(str.isalnum, folded)) or _LABEL.match(folded) is not None
 
 
 def _begins_with_work(folded: str) -> bool:
@@ -112,7 +122,7 @@ def _begins_with_work(folded: str) -> bool:
     words = scan(folded[heading(folded[:_LONGEST]).end :][:_LONGEST], "US")
     kinds = [word.kind for word in words[:2]]
     counts = kinds[:1] == [T.NUMBER] and words[1:2] != [] and words[1].text not in _MEASURES
-    return counts or (bool(words) and (kinds[0] in MADE or kinds[0] in (T.OPEN, T.MARK, T.RING)))
+    return counts or (bool(words) and (kinds[0] in MADE or kinds[0] in (T.OPEN, T.MARK, T.RING, T.FROM)))
 
 
 _MEASURES = frozenset("cm mm m g oz in inch inches yd yds".split())
@@ -176,11 +186,15 @@ def _cut_heading(above: str, below: str) -> int | None:
         start = match.start()
         end = max(start + heading(both[start : start + _LONGEST]).end, match.end())
         is_begun = start < len(tail) and _SENTENCE_ENDS_FOR_SURE.search(both[:start]) is not None
+        is_begun = is_begun and not _NUMBERED.match(both, len(tail) + 1)
         is_bare = bool(both[:start].strip()) and end >= len(tail.rstrip(" *"))
         if is_begun and (is_bare or any(map(str.isalnum, both[len(tail) : end]))):
             return len(above) - len(tail) + start
     return None
 
+
+_NUMBERED = compile_later(r"(?:rnd|round|row|rd)s?\b[.\s]*#?\d")
+"""A whole heading: "16 st" over "rd 3:" is a total, and not the sixteenth."""
 
 _MAY_BE_CUT = compile_later(
     r"(?:\d(?:st|[nr]?d|th)?|(?<!\w)(?:rnd|round|row)s?|\b(?:to|thru|through|and)|[-,&)*])[.:]*[- *]*$"
