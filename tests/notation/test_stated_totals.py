@@ -36,6 +36,8 @@ TOTALS: dict[str, dict[str, object]] = {
     "- 12 sts": {"stitches": 12},
     ", total 12": {"stitches": 12},
     ": 12": {"stitches": 12},
+    "- 12. I put the eyes in now, 3 sts apart, and close the hole": {"stitches": 12},
+    ", 12 sts. Stuff it well, since you cannot reach it later": {"stitches": 12},
     "(total of 12 sts)": {"stitches": 12},
     "(9 sc, 9 ch-2 sps)": {"stitches": 9, "kinds": (("sc", 9),), "spaces": 9, "space_length": 2},
     "(9 sc and 9 ch-2 sps)": {"stitches": 9, "kinds": (("sc", 9),), "spaces": 9, "space_length": 2},

@@ -39,11 +39,21 @@ def rounds_of(*lines: str) -> tuple[Round, ...]:
         ("(dc, ch 1, sk 1) around", "(sc in next dc, sc in next ch-1 sp) around", 12),
         ("(dc, ch 1, sk 1) around", "sc in each dc and ch-1 sp around", 12),
         ("(dc, ch 1, sk 1) around", "sc in next ch-1 sp, 2 sc in each ch-1 sp around", 11),
+        ("(dc, ch 1, sk 1) around", "(dc in next single dc, 2 dc in next ch-1 sp) around", 18),
+        ("(sc 2, ch 4, sk 4) twice", "sc in each sc, and 5 sc around each chain loop", 14),
+        ("(sc 2, ch 4, sk 4) twice", "(sc in next 2 sc, 4 sc in ch sp) twice", 12),
     ],
 )
 def test_a_round_finds_the_places_that_the_one_below_left(below: str, above: str, leaves: int) -> None:
     last = rounds_of("12 sc in MR", below, above)[-1]
     assert (last.leaves, [p.message for p in last.problems if p.severity.value != "note"]) == (leaves, [])
+
+
+def test_a_round_is_worked_over_its_total_where_it_makes_far_more() -> None:
+    """So it is over what the maker has; a number that is a little off may as well be the total's."""
+    far = rounds_of("12 sc in MR", "sc 6, 40 sc in next st, sc 5 (14)", "sc around")[-1]
+    near = rounds_of("12 sc in MR", "sc 6, 3 sc in next st, sc 5 (13)", "sc around")[-1]
+    assert (far.before, far.leaves, near.before, near.leaves) == (14, 14, 14, 14)
 
 
 @pytest.mark.parametrize(

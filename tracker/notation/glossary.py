@@ -91,8 +91,8 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
-        "double|doubles|dbl crochet",
-        "trc|tc",
+        "double|doubles|dbl crochet|single dc",  # one that stands alone
+        "trc|tc|single tr",
     ),
     Stitch(
         "tr",

@@ -18,15 +18,27 @@ from tracker.pattern.round_loops import loops_of_round
 from tracker.plural import number_of
 from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, comes_out, needs_these, weigh
+from tracker.rounds.plan import Plan
+
+MOST_GROWTH = 3
+"""Times the stitches below that a round makes at the most, three in each, unless its total says so: where it comes to
+more than that and the total to less, it was misread and not misprinted (common practice, no source)."""
 
 
 def base_left_by(round_: Round) -> Base | None:
     """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read."""
-    if round_.plan is not None:
+    if round_.plan is not None and not _is_misread(round_.plan, round_):
         return left_by(round_.plan)
     if round_.stated is not None and round_.stated.stitches is not None:
         return Base(round_.stated.stitches, round_.stated.spaces)
     return None
+
+
+def _is_misread(plan: Plan, round_: Round) -> bool:
+    stated = round_.stated.stitches if round_.stated is not None else None
+    if not stated or not round_.before or round_.verdict != "disagrees":
+        return False
+    return plan.leaves > MOST_GROWTH * max(stated, round_.before)
 
 
 def with_chain_ahead(base: Base | None, below: Round, line: Line) -> Base | None:

@@ -38,10 +38,11 @@ class Base:
     """The round below, where it is known: it tells in which order its places lie."""
 
     def opened(self, names: Iterable[str]) -> Base:
-        """The same, with the chains over openings as the spaces that they are called by a round worked into them."""
+        """The same, with the chains over openings as the spaces that they are called by a round worked into them; by
+        no length, "ch sp", if there are no other spaces."""
         base = self
         for length, number in self.bridges:
-            if f"ch-{length}" in names:
+            if f"ch-{length}" in names or ("" in names and not self.spaces):
                 named = (*base.named, (f"ch-{length}", number))
                 base = Base(base.stitches - length * number, (base.spaces or 0) + number, named)
         return base

@@ -385,7 +385,7 @@ class _Court:
 def decide(line: Line, base: Base | None, stated: Stated | None, *, plainly: bool = False) -> Decision | Refusal:
     """How a readable `line` is meant over `base` (None: not known); `plainly` allows no unlikely reading."""
     if base is not None and base.bridges:
-        base = base.opened([act.onto for act in acts(line.body)])
+        base = base.opened([act.onto for act in acts(line.body) if act.onto or act.into is Into.SPACE])
     if base is not None and base.spaces == 0:
         line = _between_stitches(line, stated)
     if base is not None and any(act.onto.endswith(IN_THE_MIDDLE) for act in acts(line.body)):

@@ -93,7 +93,8 @@ NUMBER_FIRST = HeadingForm(
     needs="n Rp",
 )
 LETTERED = HeadingForm(
-    rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}(?:[-JAa&,]|{_TO_THE_END}){_GAP}v?{_GAP}n)*)(?P<rest>{_GAP}[:.)]+{_GAP})",
+    rf"{_LEAD}(?P<word>v)\.?{_GAP}(?P<list>n(?:{_GAP}(?:[-JAa&,]|{_TO_THE_END}){_GAP}(?:v\.?)?{_GAP}n)*)"
+    rf"(?P<rest>{_GAP}[:.)]+{_GAP})",
     needs="v n",
 )
 """The letter of a round in other languages, "V5-V8:", "C4:", which is also that of an increase, a chain or a yarn and

@@ -30,6 +30,8 @@ from tracker.notation.yarn_names import changes_yarn
 
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
 _SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
+_MAKES = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.TURN, T.ONGOING}
+"""What no sentence for the maker has; behind a total that leaves no doubt it may count, and close an opening."""
 _REPEATED = (T.TIMES, T.MARK)
 """Before a number of times, which no sizes follow at the end of a line: "x 6 (18, 24)" gives totals."""
 
@@ -294,7 +296,7 @@ _LONGEST_IN_FRONT = 10
 
 def _remark_behind_total(body: list[Token]) -> int | None:
     """Where a sentence for the maker begins that stands behind a total: "(18). Start to stuff"."""
-    for index in range(len(body) - 1, 0, -1):
+    for index in range(len(body) - 1, max(0, len(body) - _LONGEST_REMARK), -1):
         kind = body[index].kind
         if kind is T.CLOSE and _is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
             return None if changes_yarn(body[index + 1 :]) else index + 1
@@ -304,12 +306,19 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             continue
         if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
             kinds = _sentence_kinds(body[index + 1 :])
-            if not kinds & {T.WORD, T.STEP, T.WORK} or kinds & _SAYS_HOW or changes_yarn(body[index + 1 :]):
+            if kinds & _MAKES or changes_yarn(body[index + 1 :]):
                 return None
+            if kinds.isdisjoint((T.WORD, T.STEP, T.WORK)):
+                continue
             before = trimmed(body[:index])
-            if _ends_in_total(body, before) or _ends_in_sure_total(body, before):
+            is_sure, counts = _ends_in_sure_total(body, before), bool(kinds & _SAYS_HOW)
+            if (is_sure and (kind is T.DOT or not counts)) or (not counts and _ends_in_total(body, before)):
                 return index
     return None
+
+
+_LONGEST_REMARK = 60
+"""Words behind a total that are looked at for the sentence that they are."""
 
 
 def _sentence_kinds(words: list[Token]) -> set[T]:

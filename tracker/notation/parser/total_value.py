@@ -281,10 +281,14 @@ def _with_what_else_is_counted(body: list[Token], start: int) -> int:
             return start  # "inc in all 8 sts, 16 sts"
         if body[first].kind in (T.EQUALS, T.TOTAL):
             return first + 1 if body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :]) else start
-        if body[first].kind in PAUSES and body[first].kind is not T.COMMA:
+        if body[first].kind in _SIGNS_BEFORE:
             counts = body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :])
             return first + 1 if counts and _counts_what_is_no_stitch(body[first + 1 : start]) else start
     return start
+
+
+_SIGNS_BEFORE = PAUSES - {T.COMMA} | {T.COLON, T.DASH}
+"""What parts a total of several things from what is worked; a comma parts the things."""
 
 
 def _counts_what_is_no_stitch(words: list[Token]) -> bool:

@@ -269,7 +269,7 @@ def _after_round(one: Evidence, state: LabelState, index: int) -> LabelState:
 
 def _unnumbered(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
     """Rounds without a number, and the chains and rings that the first round is worked on."""
-    if one.section is not None and not one.works:
+    if (one.section is not None and not one.works) or (one.defines and not state.has_piece):
         return
     after = replace(_begun(state, PagePart.ROUNDS, open=index, is_worded=False), has_piece=True)
     plain = one.is_readable and one.works
