@@ -72,6 +72,12 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Mat\nrd 1 :- 8 sc in ring.. 8st\nrd 2 :- 2 sc ea st.. 16st\nrd 3 :- (sc, inc) rep 8x.. 24st\n",
         [[8, 16, 24]],
     ),
+    "an edging in a paragraph, behind a repeat with its reason": (
+        "Tile\n\nRow 1: Ch 13, sc in 2nd ch from hook and in each ch across, turn - 12 sc. Row 2: Ch 1, (sc in next "
+        "st, dc in next st) across, turn - 12 sts. Rows 3-8: Repeat Row 2, so that there is always a dc over a sc. "
+        "Edging: Ch 1, sc in each st across, fasten off.\n",
+        [[12, 12, 12, 12, 12, 12, 12, 12, 12]],
+    ),
     "names of stitches in capitals": (
         "SMALL BEAR\nABBREVIATIONS\nSC\nSINGLE CROCHET AND INVISIBLE\nDECREASE\nINC\nINCREASE\n\nBODY\n"
         "Rnd 1: 7 sc in magic ring (7)\nRnd 2: inc x 7 (14)\n",

@@ -210,6 +210,7 @@ WORD_GROUPS = {
     "PASSED_OVER": "skipped|missed|sk",
     "PETALS": "petal|petals|leaf|leaves",
     "PLACE_WORD": "place",
+    "SURE": "sure|care|certain",
     "POINTS": "point|spot|place|position",
     "REPEAT_THIS": "repeat this|repeat that",
     "REPEATED_WORDS": (

@@ -14,8 +14,9 @@ from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
 
-_DENIAL = PhrasePattern("NOT (?! COUNTS) | (?= WORD) EXAMPLE")
-""" "Do not join, sc in each st around", "6 sc, i.e. one in each st"; "does not count" says something of a chain"""
+DENIAL = PhrasePattern("NOT (?! COUNTS) | WORK? (?= WORD) (EXAMPLE | SURE) | (?<= STOPS) SAME? IN_THERE (?= STITCH)")
+""" "Do not join, sc in each st around", "6 sc, i.e. one in each st", "..., making sure that you end with a dc", "...,
+so there is a dc over each sc"; "does not count" says something of a chain"""
 
 _COUNTED_OFF = PhrasePattern(
     "COUNTS NUMBER BASES [IN SIDE WORD]* [COMMA AND THEN]* (WORK | FROM | IN)+"
@@ -120,7 +121,7 @@ def how_it_lies(cursor: Cursor, _items: list[Item], until: int) -> bool:
 
 def denial(cursor: Cursor, _items: list[Item], until: int) -> bool:
     """DENIAL := not ..., but for "does not count" | i.e. ...: a remark, whatever it names"""
-    if not cursor.take_phrase(_DENIAL):
+    if not cursor.take_phrase(DENIAL):
         return False
     rest_of_clause(cursor, until, anything=True)
     return True

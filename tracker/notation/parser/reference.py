@@ -6,6 +6,7 @@ from __future__ import annotations
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Heading, Reference
+from tracker.notation.parser.aside import DENIAL
 from tracker.notation.parser.quantity import ANOTHER
 from tracker.notation.parser.total_value import stated
 from tracker.notation.token_kinds import PAUSES, T
@@ -218,7 +219,8 @@ def reference(cursor: Cursor) -> Reference | None:
         return replace(named, gap=_number(words)) if cursor.place == len(cursor.tokens) else None
     if words := cursor.take_phrase(_OTHER_NUMBER):
         return replace(named, change=cursor.words(cursor.place - len(words)))
-    behind = cursor.tokens[cursor.place :]
+    remarks = (index for index in range(cursor.place, len(cursor.tokens)) if cursor.begins(DENIAL, index))
+    behind = cursor.tokens[cursor.place : next(remarks, None)]  # "..., so that there is a dc over each sc"
     if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in behind):
         return None
     until = next((index for index, word in enumerate(behind) if word.kind is T.UNTIL), None)

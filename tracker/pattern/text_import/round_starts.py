@@ -19,7 +19,8 @@ _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
     rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\.?\s*#?\d))"
     r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?P<letter>r)(?=\))"
-    r"|(?:(?:rnds?|rounds?|rows?|rds?|laps?)\b[.\s]*#?|r)\s*\d{1,3}\b|next\s+(?:rnd|round|row)\b)"
+    r"|(?:(?:rnds?|rounds?|rows?|rds?|laps?)\b[.\s]*#?|r)\s*\d{1,3}\b|(?:next|last|final)\s+(?:rnd|round|row)\b"
+    r"|(?:edging|border|trim)(?=\s*:))"
 )
 """The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
 
