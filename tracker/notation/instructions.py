@@ -104,9 +104,7 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
     """What these items make when all of it goes into one place, as (kind, count), side by side."""
     makes: list[tuple[str, int]] = []
     for item in body:
-        if isinstance(item, Choice) and not item.options[0].body:
-            continue  # an ending that says again what is there
-        inner = item.options[0].body[0] if isinstance(item, Choice) else item
+        inner = likeliest(item)  # none of an ending that says again what is there
         times = inner.times.count if isinstance(inner, Timed) and isinstance(inner.times, Exactly) else 1
         if isinstance(inner, Group):
             makes.extend(made_by(inner.body) * min(times, 100))
@@ -240,6 +238,14 @@ def unmarked(act: Instruction) -> Instruction:
         also_spaces=False,
         to_the_end=False,
     )
+
+
+def likeliest(item: Item) -> Item | None:
+    """The item itself, or what a choice would most likely be, as far as that is one item or begins with one; None if
+    it is nothing at all."""
+    if not isinstance(item, Choice):
+        return item
+    return next(iter(item.options[0].body), None)
 
 
 def last_act(item: Item) -> Instruction | None:

@@ -23,7 +23,7 @@ from tracker.notation.ast import (
     ToEnd,
     acts,
 )
-from tracker.notation.instructions import MAIN, is_lead, skipping, stitch
+from tracker.notation.instructions import MAIN, is_lead, likeliest, skipping, stitch
 
 
 def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -132,9 +132,8 @@ def lower_last_loop(body: tuple[Item, ...]) -> tuple[Item, ...]:
 
 def _repeated(item: Item) -> Group | None:
     """The group that an item repeats, in its likeliest reading."""
-    if isinstance(item, Choice) and item.kind in (ChoiceKind.REPEAT, ChoiceKind.GROUP, ChoiceKind.STAR):
-        item = item.options[0].body[0] if item.options[0].body else item
-    return item if isinstance(item, Group) else None
+    likely = likeliest(item)
+    return likely if isinstance(likely, Group) else None
 
 
 def _passes_over(item: Item) -> bool:

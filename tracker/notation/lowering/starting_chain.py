@@ -38,6 +38,7 @@ from tracker.notation.instructions import (
     is_at_corner,
     is_lead,
     joining,
+    likeliest,
     other_side,
     stood_for,
     unmarked,
@@ -343,7 +344,7 @@ def _turned_round(items: tuple[Item, ...], bases: int) -> tuple[Item, ...]:
     taken = 0
     for index, item in enumerate(items):
         onward = items[index + 1 :]
-        likely = item.options[0].body[0] if isinstance(item, Choice) and item.options[0].body else item
+        likely = likeliest(item)
         if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
             return items
         act = likely.act
@@ -447,12 +448,11 @@ def _run_along(items: tuple[Item, ...], own: int) -> list[Some]:
     run: list[Some] = []
     left = own
     for item in items:
-        if isinstance(item, Choice) and item.kind is ChoiceKind.COUNT and len(item.options[0].body) == 1:
-            item = item.options[0].body[0]
-        if not isinstance(item, Some) or not isinstance(item.times, Exactly) or not _is_one_for_one(item.act):
+        likely = likeliest(item)
+        if not isinstance(likely, Some) or not isinstance(likely.times, Exactly) or not _is_one_for_one(likely.act):
             break
-        left -= item.times.count
-        run.append(item)
+        left -= likely.times.count
+        run.append(likely)
     return run if left == 0 else []
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Role, Some, ToEnd
-from tracker.notation.instructions import MAIN, leaving, other_side, skipping, stitch
+from tracker.notation.ast import Exactly, Group, Instruction, Item, Role, Some, ToEnd
+from tracker.notation.instructions import MAIN, leaving, likeliest, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, bracket_remark, rest_of_clause, says_counting
 from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
@@ -201,9 +201,7 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return True
     if not cursor.begins(_UNWORKED):
         return False
-    group = items[-1] if items and cursor.begins(LAST_OF_GROUP) else None
-    if isinstance(group, Choice) and len(group.options[0].body) == 1:
-        group = group.options[0].body[0]
+    group = likeliest(items[-1]) if items and cursor.begins(LAST_OF_GROUP) else None
     if isinstance(group, Group) and group.times != Exactly(1):
         items[-1] = cut_short(items[-1], early_end(cursor, group, None))
         return True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Into, Item, Made, Option, Role, Some, Technique
-from tracker.notation.instructions import NAMES_IN_ONE
+from tracker.notation.instructions import NAMES_IN_ONE, likeliest
 from tracker.notation.token_kinds import LEADS, PARTS_STITCHES, T
 from tracker.notation.token_stream import Cursor
 
@@ -15,7 +15,7 @@ def gather_sides(cursor: Cursor, items: list[Item], begins: int) -> None:
     if not items[2:]:
         return
     bare, between, last = items[-3:]
-    first = bare.options[0].body[0] if isinstance(bare, Choice) and bare.kind is ChoiceKind.COUNT else bare
+    first = likeliest(bare)
     if not isinstance(first, Some) or not isinstance(between, Some) or not isinstance(last, Some):
         return
     into_space = last.act.into is Into.SPACE or (last.act.into is Into.SAME and last.act.same_space)
@@ -99,7 +99,7 @@ def _counted_before(items: list[Item], most: int) -> tuple[Made, ...]:
     to it and is none of it."""
     makes: list[Made] = []
     for item in items[-1 - most : -1] if len(items) > most else []:
-        likely = item.options[0].body[0] if isinstance(item, Choice) and item.options[0].body else item
+        likely = likeliest(item)
         if not isinstance(likely, Some) or not isinstance(likely.times, Exactly) or len(likely.act.makes) != 1:
             return ()
         made = likely.act.makes[0]

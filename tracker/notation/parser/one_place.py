@@ -5,7 +5,6 @@ from __future__ import annotations
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
-    Choice,
     Counts,
     Exactly,
     Group,
@@ -26,6 +25,7 @@ from tracker.notation.instructions import (
     NAMES_IN_ONE,
     is_cluster,
     last_act,
+    likeliest,
     skipping,
     stitch,
     together,
@@ -103,7 +103,7 @@ def _made_together(body: tuple[Item, ...], *, closed: bool) -> tuple[Made, ...] 
 
 
 def _made_by(item: Item, *, closed: bool) -> tuple[Made, ...] | None:
-    likely = _likeliest(item)
+    likely = likeliest(item)
     if likely is None:
         return ()
     if isinstance(likely, Group) and isinstance(likely.times, Exactly) and likely.times.count <= MOST_TIMES:
@@ -136,13 +136,6 @@ def _counting(chain: Made, counts: Counts) -> tuple[Made, ...]:
 def _so_often(made: Made, count: int) -> list[Made]:
     """Stitches add up; every chain is a space of its own."""
     return [made] * count if made.is_chain else [replace(made, count=made.count * count)]
-
-
-def _likeliest(item: Item) -> Item | None:
-    """The item itself, or what a choice would most likely be; None if that is nothing at all."""
-    if not isinstance(item, Choice):
-        return item
-    return item.options[0].body[0] if item.options[0].body else None
 
 
 # How that is written: the place behind a list, or before it.

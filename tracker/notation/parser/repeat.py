@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.diagnostics import warning
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Role, Some, ToEnd, acts
-from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
+from tracker.notation.instructions import MAIN, is_plain_work, likeliest, stitch, without_leads
 from tracker.notation.parser.one_place import in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import SO_MANY_TIMES, how_often_repeated, multiplier, repeated, repeated_again
@@ -80,7 +80,7 @@ def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
             "repeat-of-nothing", "there is nothing before this to repeat", help="put the repeat behind a group"
         )
     cursor.repeat_all()
-    last = _bracket(items[-1])
+    last = likeliest(items[-1])
     if isinstance(last, Group) and last.times == Exactly(1) and not from_beginning(cursor):
         items[-1] = repeat_clause(cursor, last)
     else:
@@ -125,13 +125,6 @@ def _until_measured(cursor: Cursor) -> bool:
 
 
 _MEASURED = ("measures", "measure", "measuring", "long", "tall", "cm", "inch", "inches", "mm", "length", "height")
-
-
-def _bracket(item: Item) -> Item:
-    """A bracket with nothing behind it is a choice, and a group in its first reading."""
-    if isinstance(item, Choice) and item.kind is ChoiceKind.GROUP:
-        return item.options[0].body[0]
-    return item
 
 
 def from_beginning(cursor: Cursor) -> bool:
@@ -292,11 +285,10 @@ def _instead(cursor: Cursor) -> int | None:
 def _begins_another(ending: tuple[Item, ...], before: Item) -> bool:
     """Whether the ending is the beginning of the repeat before it and not its end: "*ch 5, sc in next sp; rep from *
     around, ending ch 5, join", where the join stands for the last stitch."""
-    if isinstance(before, Choice):
-        before = before.options[0].body[-1] if before.options[0].body else before
-    if not isinstance(before, Group) or len(before.body) < 2:
+    likely = likeliest(before)
+    if not isinstance(likely, Group) or len(likely.body) < 2:
         return False
-    body, last = list(map(_without_spans, before.body)), list(map(_without_spans, ending))
+    body, last = list(map(_without_spans, likely.body)), list(map(_without_spans, ending))
     return body[: len(last)] == last and body[-len(last) :] != last
 
 
