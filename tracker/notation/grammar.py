@@ -56,7 +56,7 @@ from tracker.notation.parser.reference import THE_SAME_AGAIN, onward, reference,
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token, shape
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token, shape_of
 from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
 
 # Words of a line; the longest round met has some hundred.
@@ -151,7 +151,7 @@ def _with_repeats(tokens: list[Token]) -> list[Token]:
     kinds = {token.kind for token in tokens}
     if T.WORK not in kinds or kinds.isdisjoint((T.TIMES, T.OFTEN)):
         return tokens
-    line = shape([token.kind for token in tokens], [token.text for token in tokens])
+    line = shape_of(tokens)
     again = {index for index, token in enumerate(tokens) if token.kind is T.WORK and _AGAIN.length(line, index)}
     return [token._replace(kind=T.REPEAT) if index in again else token for index, token in enumerate(tokens)]
 
@@ -184,7 +184,7 @@ _COLUMN = PhrasePattern("NUMBER SLASH .")
 
 def _first_column(words: list[Token], lines: Lines) -> tuple[tuple[Stated, ...], list[Token]]:
     """The total that stands in a column of its own before what is made, and the words behind it."""
-    if not _COLUMN.length(shape([word.kind for word in words[:3]], [word.text for word in words[:3]]), 0):
+    if not _COLUMN.length(shape_of(words[:3]), 0):
         return (), words
     number, bar = words[:2]
     if bar.text != "|":
@@ -197,8 +197,7 @@ _CHANGE_ALONE = PhrasePattern("[PLUS DASH] NUMBER ([OPEN EQUALS] | $)")
 
 def _as_change(words: list[Token]) -> list[Token]:
     """ "+6" and nothing else but a total as "inc 6 evenly", "-6" as "dec 6 evenly" """
-    line = shape([word.kind for word in words[:3]], [word.text for word in words[:3]])
-    if not _CHANGE_ALONE.length(line, 0) or not words[1].glued:
+    if not _CHANGE_ALONE.length(shape_of(words[:3]), 0) or not words[1].glued:
         return words
     sign, number = words[:2]
     kind, text = (T.INC, "inc") if sign.kind is T.PLUS else (T.DEC, "dec")

@@ -10,7 +10,7 @@ so that half of the length of a match is a number of words.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cached_property
 from typing import NamedTuple
@@ -90,6 +90,11 @@ def shape(kinds: Iterable[T], texts: Iterable[str]) -> str:
     return "".join([_KIND[kind] + _WORD.get(text, _NO_WORD) for kind, text in zip(kinds, texts, strict=True)])
 
 
+def shape_of(words: Sequence[Token]) -> str:
+    """The same of words."""
+    return shape([word.kind for word in words], [word.text for word in words])
+
+
 MANY = 50
 """How often what a phrase needs is looked for before it is compiled all the same."""
 
@@ -116,6 +121,11 @@ class PhrasePattern:
         """How many words of a line's `shape` the phrase that begins at word `first` has; 0 if none begins there."""
         match = self.match(line, 2 * first)
         return (match.end() - match.start()) // 2 if match else 0
+
+    def first_in(self, words: Sequence[Token], first: int) -> int:
+        """The number of the word, from `first` on, at which the phrase begins; of the end if it begins nowhere."""
+        line = shape_of(words)
+        return next((number for number in range(first, len(words)) if self.length(line, number)), len(words))
 
     def _match_first(self, line: str, at: int) -> re.Match[str] | None:
         kinds, spelt = line[at::2], line[at + 1 :: 2]
@@ -268,6 +278,10 @@ class Cursor:
     def begins(self, phrase: PhrasePattern, at: int | None = None) -> bool:
         """Whether the phrase begins here, or at word number `at`, even if it only looks ahead from there."""
         return phrase.match(self._shape, 2 * (self.place if at is None else at)) is not None
+
+    def first_of(self, phrase: PhrasePattern, first: int, last: int) -> int:
+        """The number of the word, from `first` on, at which the phrase begins; `last` if it begins at none before."""
+        return next((number for number in range(first, last) if self.begins(phrase, number)), last)
 
     def length(self, phrase: PhrasePattern) -> int:
         """How many words the phrase has that begins here; 0 if none does."""

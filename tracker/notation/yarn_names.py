@@ -107,7 +107,7 @@ def change_in_bracket(cursor: Cursor, close: int) -> str:
     start = cursor.place
     if is_unnamed(cursor.tokens[start:close]):
         return NEXT_YARN
-    at = next((index for index in range(start, close) if cursor.begins(LAST_LOOP, index)), close)
+    at = cursor.first_of(LAST_LOOP, start, close)
     cursor.place = at
     behind = at + cursor.length(LAST_LOOP)
     cursor.place = start

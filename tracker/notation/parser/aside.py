@@ -109,7 +109,7 @@ def how_it_lies(cursor: Cursor, _items: list[Item], until: int) -> bool:
     """HOW IT LIES := holding words (in front | behind | ...) words, up to what is made: how the work lies"""
     first = cursor.place
     end = min(cursor.end_of(CLAUSE_ENDS | {T.COLON, T.DASH}), until)
-    end = next((index for index in range(first, end) if cursor.begins(_MAKES, index)), end)
+    end = cursor.first_of(_MAKES, first, end)
     end -= cursor.tokens[end - 1].kind is T.WORK  # "keeping the petals to the front work 1 sc round next sc"
     words = {word for token in cursor.tokens[first:end] for word in token.text.split()}
     if not words & _HELD_WHERE:

@@ -110,8 +110,7 @@ def _other_step(cursor: Cursor, items: list[Item], until: int) -> None:
     if cursor.take_phrase(_TO_OTHER_SIDE):
         return
     items.append(_step(cursor, cursor.token().text, cursor.token().technique))
-    taken_up = (index for index in range(cursor.place, until) if cursor.begins(_TAKEN_UP, index))
-    rest_of_clause(cursor, next(taken_up, until))
+    rest_of_clause(cursor, cursor.first_of(_TAKEN_UP, cursor.place, until))
 
 
 def _step(cursor: Cursor, name: str, technique: Technique) -> Item:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.instructions import IN_EACH_PART
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.token_stream import PhrasePattern, Token, shape
+from tracker.notation.token_stream import PhrasePattern, Token, shape_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ _BEGINS_A_CLAUSE = frozenset((T.DOT, T.SEMI, T.DASH, T.NEWLINE, T.COLON))
 
 
 def _matches(pattern: PhrasePattern, words: list[Token]) -> bool:
-    return pattern.length(shape([word.kind for word in words], [word.text for word in words]), 0) > 0
+    return pattern.length(shape_of(words), 0) > 0
 
 
 def _parts(words: list[Token]) -> Iterator[list[Token]]:

@@ -133,7 +133,7 @@ def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
         if goal:
             count = stated(goal[1:], lines, cursor.context.size).stitches
             return [*words[:start], *words[start + len(goal) :]], count or 0
-    if cursor.begins(_ONWARD, 0) or any(cursor.begins(_ADDED, index) for index in range(len(words))):
+    if cursor.begins(_ONWARD, 0) or cursor.first_of(_ADDED, 0, len(words)) < len(words):
         for cursor.place in (index for index, word in enumerate(words) if word.kind in (T.TO, T.COMMA)):
             start, goal = cursor.place, cursor.take_phrase(_TO_GOAL)
             if goal:
@@ -149,15 +149,16 @@ def onward(cursor: Cursor, head: Heading) -> Reference | None:
     None for any other line.
     """
     words = cursor.tokens
-    added = next((index for index in range(len(words)) if cursor.begins(_ADDED, index)), None)
-    if added is not None:
+    added = cursor.first_of(_ADDED, 0, len(words))
+    is_more = added < len(words)
+    if is_more:
         cursor.place = added
         behind = added + len(cursor.take_phrase(_ADDED))
         words = [*words[:added], *words[behind:]]
     counted = {index + 2 for index in range(len(words) - 2) if _is_by_so_many(words[index : index + 3])}
     words = [word for index, word in enumerate(words) if index not in counted]
     sorts = {word.kind for word in words if word.kind not in PAUSES}
-    if added is not None:
+    if is_more:
         goes_on = sorts <= _HOW_ONWARD or sorts <= {T.REPEAT, T.ROUND, T.NUMBER, T.SAME, T.LAST, T.PREVIOUS, T.EACH}
         return Reference(onward=True) if sorts & {T.ONGOING, T.REPEAT} and goes_on else None
     if cursor.begins(_BY_SO_MANY, 0) and (len(head.numbers) > 1 or head.is_open):
@@ -169,8 +170,7 @@ def onward(cursor: Cursor, head: Heading) -> Reference | None:
         return None
     if T.AROUND in sorts and not sorts & {T.INC, T.DEC}:
         return None
-    places = (index for index in range(len(kinds)) if cursor.begins(_ONWARD_FOR, index))
-    cursor.place = next(places, len(kinds))
+    cursor.place = cursor.first_of(_ONWARD_FOR, 0, len(kinds))
     numbers = [word.number for word in cursor.take_phrase(_ONWARD_FOR) if word.kind is T.NUMBER]
     return Reference(onward=True, rounds=numbers[0] if numbers else 0)
 

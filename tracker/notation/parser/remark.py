@@ -153,7 +153,7 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
         cursor.remarks.append(cursor.words(cursor.place, close))
     elif kinds == [T.SIDE]:
         items.append(Some(other_side(cursor.span(cursor.place, close))))
-    elif items and (side := _goes_on_along(cursor, close)) is not None:
+    elif items and (side := cursor.first_of(_ONWARD_ALONG, cursor.place, close)) < close:
         cursor.remarks.append(cursor.words(cursor.place, close))
         items.append(Some(other_side(cursor.span(side, close))))
     elif _is_counting(items, kinds):
@@ -182,11 +182,6 @@ def _where_coloured(cursor: Cursor, items: list[Item], inner: list[Token], close
 
 _ONWARD_ALONG = PhrasePattern("(WORK | ONGOING | [IN AROUND])+ SIDE OF* CHAIN* CLOSE")
 """The end of "(do not turn, continue working along other side of ch)"."""
-
-
-def _goes_on_along(cursor: Cursor, close: int) -> int | None:
-    """Where a remark says at its end that the work goes on along the other side of the chain; None if it does not."""
-    return next((index for index in range(cursor.place, close) if cursor.begins(_ONWARD_ALONG, index)), None)
 
 
 def _is_counting(items: list[Item], kinds: list[T]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import PhrasePattern, Token, shape
+from tracker.notation.token_stream import PhrasePattern, Token
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +26,8 @@ def share_of(words: list[Token]) -> SideShare | None:
     """The share that these words end with; None if they end otherwise."""
     if all(word.kind is not T.EACH for word in words[-_LONGEST:]):
         return None
-    line = shape([word.kind for word in words], [word.text for word in words])
-    starts = range(max(0, len(words) - _LONGEST), len(words))
-    start = next((at for at in starts if _SHARE.length(line, at)), None)
-    if start is None:
+    start = _SHARE.first_in(words, max(0, len(words) - _LONGEST))
+    if start == len(words):
         return None
     numbers = [word.number for word in words[start:] if word.kind is T.NUMBER]
     return SideShare(numbers[0], sum(numbers[1:]), words[: max(start - 1, 0)])

@@ -158,7 +158,7 @@ def _is_behind_long(cursor: Cursor, first: int) -> bool:
     """Whether the clause before word number `first` is of stitches that go down by several rounds: "FPdc around next
     st 2 rows below, sk next st"."""
     begins = next((i for i in range(first - 2, -1, -1) if cursor.tokens[i].kind in STOPS | {T.MARK, T.OPEN}), 0)
-    return any(cursor.begins(_ROUNDS_BELOW, index) for index in range(begins, first - 1))
+    return cursor.first_of(_ROUNDS_BELOW, begins, first - 1) < first - 1
 
 
 def _behind_long(skipped: list[Item]) -> list[Item]:

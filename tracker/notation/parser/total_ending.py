@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import PhrasePattern, Token, shape
+from tracker.notation.token_stream import PhrasePattern, Token
 
 _ENDING = PhrasePattern(
     "( SAME ROUND | IN END? SAME? [ROUND PREVIOUS] | IN END SAME? ROUND NUMBER | IN (?= AROUND) ITS_END NUMBER?"
@@ -19,5 +19,4 @@ def end_of_count(words: list[Token]) -> int:
     end = len(words)
     if not end or words[-1].kind not in _LAST_KINDS:
         return end
-    line = shape([word.kind for word in words], [word.text for word in words])
-    return next((index for index in range(1, end) if _ENDING.length(line, index)), end)
+    return _ENDING.first_in(words, 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.notation.parser.total_value import INSTRUCTS, is_total
 from tracker.notation.token_kinds import MADE, PAUSES, T
-from tracker.notation.token_stream import PhrasePattern, Token, shape
+from tracker.notation.token_stream import PhrasePattern, Token
 
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 
@@ -102,10 +102,8 @@ def _with_sizes_in_brackets(tokens: list[Token]) -> list[Token]:
         return tokens
     end = trimmed(tokens)
     end -= bool(end) and tokens[end - 1].kind is T.CLOSE
-    line = shape([word.kind for word in tokens[:end]], [word.text for word in tokens[:end]])
-    starts = range(max(end - _LONGEST_BY_SIZE, 1), end)
-    start = next((at for at in starts if tokens[at - 1].kind in _BEFORE_SIZES and _BY_SIZE.length(line, at)), None)
-    if start is None:
+    start = _BY_SIZE.first_in(tokens[:end], max(end - _LONGEST_BY_SIZE, 1)) + 1
+    if start > end:
         return tokens
     counts = [word for word in tokens[start:end] if word.kind is T.NUMBER]
     kind = [word for word in tokens[start + 1 : start + 2] if word.kind in (T.STITCH, T.NOUN)]
@@ -118,8 +116,8 @@ def _with_sizes_in_brackets(tokens: list[Token]) -> list[Token]:
 
 
 _BY_SIZE = PhrasePattern(
-    "NUMBER [STITCH NOUN]? (?= IN) FOR WORD+ ([COMMA SEMI AND]+ NUMBER [STITCH NOUN]? (?= IN) FOR WORD+)+ $"
+    "[DOT OPEN EQUALS DASH COLON NEWLINE SEMI] NUMBER [STITCH NOUN]? (?= IN) FOR WORD+"
+    " ([COMMA SEMI AND]+ NUMBER [STITCH NOUN]? (?= IN) FOR WORD+)+ $"
 )
 _LONGEST_BY_SIZE = 24
 """Words of totals for five sizes by name."""
-_BEFORE_SIZES = (T.DOT, T.OPEN, T.EQUALS, T.DASH, T.COLON, T.NEWLINE, T.SEMI)
