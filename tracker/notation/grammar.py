@@ -85,7 +85,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     tokens = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in tokens) or not are_plain_keys(context.colours):
         tokens = with_yarn_names(tokens, context.colours)
-    tokens = _with_repeats(unwrapped(without_fillers(_with_small_words(tokens))))
+    tokens = unwrapped(without_fillers(_with_small_words(tokens)))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -144,22 +144,6 @@ def _with_small_words(tokens: list[Token]) -> list[Token]:
             kind = T.OF if small == "of" else T.IN
             mended[index] = word._replace(kind=kind, value=None, text=small, typed=word.text)
     return [mended.get(index, word) for index, word in enumerate(tokens)] if mended else tokens
-
-
-def _with_repeats(tokens: list[Token]) -> list[Token]:
-    """The words with "repeat" where "work" means that: "work the sequence in brackets 3 more times"."""
-    kinds = {token.kind for token in tokens}
-    if T.WORK not in kinds or kinds.isdisjoint((T.TIMES, T.OFTEN)):
-        return tokens
-    line = shape_of(tokens)
-    again = {index for index, token in enumerate(tokens) if token.kind is T.WORK and _AGAIN.length(line, index)}
-    return [token._replace(kind=T.REPEAT) if index in again else token for index, token in enumerate(tokens)]
-
-
-_AGAIN = PhrasePattern(
-    "WORK SAME? (FROM MARK | (?= WORD) REPEATED_WORDS (?! IN [NEXT EACH])) ((?! STOPS) ..)* [TIMES OFTEN]"
-)
-""" "work from * to * 5 more times", "work these instructions twice" """
 
 
 def _without_own_title(tokens: list[Token], title: str) -> list[Token]:

@@ -13,8 +13,8 @@ from tracker.normalize import LONGEST_KEPT
 from tracker.notation.glossary import any_stitch
 from tracker.notation.glued_words import Atom, parted
 from tracker.notation.mistyping import forgive, forgive_phrase
-from tracker.notation.token_kinds import BASES, ENDS, HEADS, NUMBERS, ORDINALS, PAUSES, T
-from tracker.notation.token_stream import Token
+from tracker.notation.token_kinds import BASES, NUMBERS, ORDINALS, T
+from tracker.notation.token_stream import PhrasePattern, Token, shape_of
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
 _ATOM = re.compile(r"([^\S\n]*)(-{1,3}>|=>|<-{1,3}|-{2,3}|\d+|[^\W\d_в]+(?:'[^\W\d_в]+)*|\*+|\n|\S)")
@@ -329,81 +329,91 @@ def _is_hyphen(atoms: list[Atom], place: int) -> bool:
     return atoms[place - 1].text[-1].isalpha() or atoms[place + 1].text[0].isalpha()
 
 
+# Words that change nothing, and words that say something else by those beside them.
+
+
 def without_fillers(tokens: list[Token]) -> list[Token]:
-    """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter, as is
-    the "t" of turning chains."""
+    """Words that change nothing are left out, and those that say something else by the words beside them are of that
+    sort; an "a" that is glued to a number is a letter."""
+    spoken = [token for token in tokens if token.kind is not T.FILLER or token.text in ("a", "or")]
+    line = shape_of(spoken)
     kept: list[Token] = []
-    for index, token in enumerate(tokens):
-        if token.kind in (T.INC, T.DEC, T.WORD) and (even := _denied_with(kept, tokens[:index], token)):
+    for index, token in enumerate(spoken):
+        if token.kind in (T.INC, T.DEC, T.WORD) and (even := _denied_with(kept, spoken[index - 1], token)):
             del kept[even:]
             continue
-        if _is_all_of_round(kept, token):
-            kept[-1] = kept[-1]._replace(kind=T.AROUND, text="around")
-            continue
-        if token.kind not in _MAY_SAY_NOTHING:
-            if token.text == "for" and _counts_chain(kept, tokens[index + 1 : index + 3]):
-                kept.append(token._replace(kind=T.COUNTS))
-            elif token.text == "to" and _goes_into(kept, tokens[index + 1 : index + 5]):
-                kept.append(token._replace(kind=T.IN))
-            elif token.text == "inside" and (index + 1 == len(tokens) or tokens[index + 1].kind in ENDS):
-                kept.append(token._replace(kind=T.RING))  # "magic ring, 12 sc inside"
-            elif token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 4]):
-                kept.append(token)
-            continue
-        after = tokens[index + 1].kind if index + 1 < len(tokens) else None
-        if token.kind is T.BEGINNING and token.text == "t" and after in ENDS and kept and kept[-1].kind is T.NUMBER:
-            kept.append(token._replace(kind=T.WORD))
-        elif token.kind is T.TIMES and kept and kept[-1].kind is T.NUMBER and _names_space(tokens[index + 1 :]):
-            continue  # "12 x 2ch-sp" counts them
-        elif token.kind is T.REPEAT:
-            counted = token.text in _SO_MANY_REPEATS and bool(kept) and kept[-1].kind is T.NUMBER
-            kept.append(token._replace(kind=T.TIMES) if counted else token)
-        elif token.kind is T.FROM and after is T.EACH:
-            kept.append(token._replace(kind=T.IN))  # "from every st we knit 2 dc"
-        elif token.kind in (T.ONGOING, T.WORK, T.FROM, T.SAME) and _goes_back(kept, tokens[index : index + 6]):
-            kept.append(token._replace(kind=T.REPEAT))
-        elif token.kind is not T.FILLER:
-            kept.append(token)
-        elif token.text == "a" and (
-            token.glued or after in ENDS or after in _NO_ARTICLE_BEFORE or _names_colour(kept, after)
-        ):
-            kept.append(token._replace(kind=T.WORD))
+        senses = _OTHER_SENSES.get(token.kind, ())
+        sense = next((kind for kind, phrase in senses if phrase.length(line, index)), token.kind)
+        if sense is T.FILLER and token.text == "a" and token.glued:
+            sense = T.WORD
+        if sense is not T.FILLER:
+            kept.append(token if sense is token.kind else token._replace(kind=sense))
     return kept
 
 
-_NO_ARTICLE_BEFORE = (T.COLON, T.EQUALS, T.OPEN, T.AND)
-_SO_MANY_REPEATS = ("repeats", "reps")
-"""What is a number of times behind a number, "(2 sc, inc) six repeats"."""
+_PASSED = "[NEWLINE ORDINAL]*"
+_SO_OFTEN = f"{_PASSED} (OFTEN | NUMBER {_PASSED} [TIMES MORE] | TIMES {_PASSED} NUMBER)"
+_BETWEEN_STARS = f"{_PASSED} ([FROM BETWEEN] {_PASSED} MARK | MARK {_PASSED} TO)"
+_BEGINS = "[COMMA SEMI DOT MARK AND THEN AGAIN]"
+_REPEATS = PhrasePattern(
+    f"""
+      ONGOING {_SO_OFTEN}
+    | (^ | (?<= [PAUSES MARK AND THEN AGAIN DASH COLON])) WORK? {_PASSED} SAME {_SO_OFTEN}
+    | (ONGOING | WORK ({_PASSED} SAME)? | SAME) {_BETWEEN_STARS}
+    | (^ | (?<= {_BEGINS}) | (?<= {_BEGINS} NEWLINE)) FROM {_PASSED} MARK {_PASSED} TO
+    | WORK SAME? (FROM MARK | (?= WORD) REPEATED_WORDS (?! IN [NEXT EACH])) ((?! STOPS) ..)* [TIMES OFTEN]
+    """
+)
+""" "and so 6x", "the same 6 times", "continue from * to * around", "do * to * 6 times", "from * to * 6 times" where
+no repeat stands before it, "work these instructions twice" """
 
-_MAY_SAY_NOTHING = frozenset((
-    T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.REPEAT, T.WORK, T.FROM, T.SAME,
-))  # fmt: skip
-"""What is left out, or says something else, by the words beside it."""
+_OTHER_SENSES: dict[T, tuple[tuple[T, PhrasePattern], ...]] = {
+    T.IN: (
+        # "4 ch (for 1 tr and 1 ch)"
+        (T.COUNTS, PhrasePattern("((?<= CHAIN OPEN) | (?<= CHAIN .. OPEN)) FOR (?= STITCH | .. STITCH)")),
+        # "(sc, inc) for 6 times", "*sc, inc* for 6 repeats"
+        (T.FILLER, PhrasePattern("(?<= [CLOSE MARK]) FOR (?= NUMBER (TIMES | SO_MANY_REPEATS))")),
+        # "magic ring, 12 sc inside"
+        (T.RING, PhrasePattern("INSIDE (?= STOPS | $)")),
+    ),
+    T.TO: (
+        # "inc to every stitch", "6 sc to magic ring" say in what it is made, "sc to next corner" how far
+        (
+            T.IN,
+            PhrasePattern(
+                "(?<= [HEADS CLOSE NUMBER]) (?<! JOIN ..) TO_WORD"
+                " (?= [NEWLINE NUMBER]* (RING | [EACH ALL NEXT SAME] [NEWLINE NUMBER]* [NOUN STITCH]))"
+            ),
+        ),
+    ),
+    T.BEGINNING: ((T.WORD, PhrasePattern("(?<= NUMBER) LETTER_T (?= STOPS | $)")),),
+    # "12 x 2ch-sp" counts them
+    T.TIMES: ((T.FILLER, PhrasePattern("(?<= NUMBER) TIMES (?= NUMBER CHAIN SPACE | CHAIN NUMBER SPACE)")),),
+    # "(2 sc, inc) six repeats"
+    T.REPEAT: ((T.TIMES, PhrasePattern("(?<= NUMBER) SO_MANY_REPEATS")),),
+    # "from every st we knit 2 dc"
+    T.FROM: ((T.IN, PhrasePattern("FROM (?= EACH)")), (T.REPEAT, _REPEATS)),
+    T.ONGOING: ((T.REPEAT, _REPEATS),),
+    T.WORK: ((T.REPEAT, _REPEATS),),
+    T.SAME: ((T.REPEAT, _REPEATS),),
+    # "change to A in last st", "With A sc around"; "join with a sl st", "with a long tail" name no yarn
+    T.FILLER: (
+        (
+            T.WORD,
+            PhrasePattern(
+                "ARTICLE (?= STOPS | $ | [COLON EQUALS OPEN AND]) | (?<= [CHANGE WITH COLOURED JOIN]) ARTICLE (?= IN)"
+                " | ((?<= ^ WITH) | (?<= [STOPS MARK OPEN] WITH)) ARTICLE (?! [WORD COLOURED])"
+            ),
+        ),
+    ),
+}
+"""What a word of each sort says where the phrase stands; a filler says nothing."""
 
 
-def _tells_times(kept: list[Token], after: list[Token]) -> bool:
-    """ "(sc, inc) for 6 times", "*sc, inc* for 6 repeats" """
-    before = [token.kind for token in kept[-2:] if token.kind is not T.NEWLINE]
-    behind = [token for token in after if token.kind is not T.NEWLINE]
-    if not before or before[-1] not in (T.CLOSE, T.MARK) or [token.kind for token in behind[:1]] != [T.NUMBER]:
-        return False
-    return any(token.kind is T.TIMES or token.text in _SO_MANY_REPEATS for token in behind[1:2])
-
-
-def _goes_into(kept: list[Token], after: list[Token]) -> bool:
-    """ "inc to every stitch", "6 sc to magic ring", where "to" says in what a stitch is made; "sc to next corner"
-    says how far"""
-    kinds = [token.kind for token in after if token.kind not in (T.NEWLINE, T.FILLER, T.NUMBER)]
-    before = kept[-1].kind if kept else None
-    if before not in _MADE_INTO or T.JOIN in {token.kind for token in kept[-3:]}:
-        return False
-    return kinds[:1] == [T.RING] or (kinds[:1] in _ONES and kinds[1:2] in ([T.NOUN], [T.STITCH]))
-
-
-def _denied_with(kept: list[Token], before: list[Token], token: Token) -> int:
+def _denied_with(kept: list[Token], before: Token, token: Token) -> int:
     """How many words stay of those kept where this one is denied together with the last of them, "without increasing
     or decreasing", "no increase and decrease"; 0 if it is not."""
-    if not before or before[-1].text not in _DENIED_TOGETHER or (token.kind is T.WORD and token.text not in _LESS):
+    if before.text not in _DENIED_TOGETHER or (token.kind is T.WORD and token.text not in _LESS):
         return 0
     place = len(kept)
     while place and kept[place - 1].text in _DENIED_TOGETHER:
@@ -412,62 +422,9 @@ def _denied_with(kept: list[Token], before: list[Token], token: Token) -> int:
     return place if denies else 0
 
 
-def _is_all_of_round(kept: list[Token], token: Token) -> bool:
-    """Whether this word and the last of those kept say "all around": "the whole turn", "repeat the row out" """
-    if not kept:
-        return False
-    whole = token.kind in (T.ROUND, T.TURN) and kept[-1].text in ("whole", "entire")
-    return whole or (token.text == "out" and kept[-1].kind is T.ROUND)
-
-
 _DENIED_TOGETHER = ("and", "or", "nor", "neither", "any", "no")
 _LESS = ("reducing", "reductions", "subtracting", "adding", "additions")
 """Words for fewer or more stitches that are none for a decrease or an increase."""
-
-_MADE_INTO = HEADS | {T.CLOSE, T.NUMBER}
-_ONES = ([T.EACH], [T.ALL], [T.NEXT], [T.SAME])
-
-
-def _counts_chain(kept: list[Token], after: list[Token]) -> bool:
-    """ "4 ch (for 1 tr and 1 ch)" """
-    before = [token.kind for token in kept[-3:]]
-    chained = before[-1:] == [T.OPEN] and T.CHAIN in before
-    return chained and any(token.kind is T.STITCH for token in after)
-
-
-def _goes_back(kept: list[Token], words: list[Token]) -> bool:
-    """ "continue from * to * around", "do * to * 6 times", "work between *s", "and so 6x", "the same 6 times", and
-    "from * to * 6 times" where no repeat stands before it"""
-    kinds = [token.kind for token in words if token.kind not in (T.NEWLINE, T.FILLER, T.ORDINAL)][:4]
-    if kinds[0] is T.FROM:
-        before = next((token.kind for token in reversed(kept) if token.kind is not T.NEWLINE), T.COMMA)
-        return kinds[1:3] == [T.MARK, T.TO] and before in _BEFORE_FROM
-    if kinds[:2] == [T.WORK, T.SAME]:
-        del kinds[0]  # "work this 6 times"
-    begins = not kept or kept[-1].kind in _BEFORE_FROM | {T.DASH, T.COLON}
-    so_often = kinds[1:2] == [T.OFTEN] or kinds[1:3] in _SO_OFTEN
-    if so_often and (kinds[0] is T.ONGOING or (kinds[0] is T.SAME and begins)):
-        return True
-    return kinds[1:3] in ([T.FROM, T.MARK], [T.BETWEEN, T.MARK], [T.MARK, T.TO])
-
-
-_SO_OFTEN = ([T.NUMBER, T.TIMES], [T.TIMES, T.NUMBER], [T.NUMBER, T.MORE])
-
-_BEFORE_FROM = PAUSES | {T.MARK, T.AND, T.THEN, T.AGAIN}
-
-
-def _names_space(after: list[Token]) -> bool:
-    """ "2ch-sp", "ch-2 sps" """
-    kinds = [token.kind for token in after[:3]]
-    return kinds in ([T.NUMBER, T.CHAIN, T.SPACE], [T.CHAIN, T.NUMBER, T.SPACE])
-
-
-def _names_colour(kept: list[Token], after: T | None) -> bool:
-    """ "change to A in last st", "With A sc around"; "join with a sl st" names none."""
-    if not kept or kept[-1].kind not in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN):
-        return False
-    begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS | {T.MARK, T.OPEN})
-    return after is T.IN or (begins and after not in (T.WORD, T.COLOURED))  # "with a long tail", "with a red yarn"
 
 
 # Stitches told in US and in UK terms at once, "2 dc (UK) / 2 sc (US)": those of the other terms are blanked.

@@ -87,7 +87,7 @@ _PLAIN: dict[T, str] = {
         "until you get to the end|on/over the? whole round|the whole way round/around|"
         "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
         "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
-        "around the whole piece"
+        "around the whole piece|whole/entire rnd/round/row/rd/turn/lap/tour|rnd/round/row/rd out"
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to|over to",
