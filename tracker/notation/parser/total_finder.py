@@ -47,7 +47,7 @@ class Totals:
 
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
-    end = _End(*_how_counted(with_plain_brackets(tokens)), lines, size)
+    end = _End(*_without_how(with_plain_brackets(tokens)), lines, size)
     while (
         end.take_brackets()
         or end.take_plain_change()
@@ -55,7 +55,6 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     ):
         pass
     end.take_groups_before()
-    end.take_change_before_steps()
     if not end.stated:
         end.take_before_steps()
     if not end.stated:
@@ -77,28 +76,29 @@ def _with_bare_counts(body: list[Token]) -> list[Token]:
     return [word for index, word in enumerate(body) if index not in signs] if bare else body
 
 
-def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:
-    """The words without what the end tells of the counting, and whether that leaves the slip stitches out: "= 40 with
-    the chains", "25 sts, not counting sl sts", "20 dc counting ch-3 as one"."""
-    end = trimmed(body)
-    closing = body[end - 1 : end] if end and body[end - 1].kind is T.CLOSE else []
-    last = end - len(closing)
-    for index in range(last - 1, max(1, last - _LONGEST_HOW), -1):
-        word = body[index]
-        tells = word.text in _HOW_COUNTED or (word.kind is T.WITH and T.CHAIN in {w.kind for w in body[index:last]})
-        if not tells or any(w.kind not in _IN_HOW for w in body[index + 1 : last]):
+def _without_how(words: list[Token], *, in_bracket: bool = False) -> tuple[list[Token], bool]:
+    """The words without what their end tells of the counting, and whether that leaves the slip stitches out: "= 40
+    with the chains", "25 sts, not counting sl sts", "20 dc counting ch-3 as one"; where they stand in a bracket of
+    their own "44 sts, the chains count" too, which behind a round may be said of its first chain."""
+    end = trimmed(words)
+    for index in range(max(1, end - _LONGEST_HOW), end):
+        word, behind = words[index], words[index + 1 : end]
+        kinds = {each.kind for each in behind}
+        counts = T.COUNTS in kinds or not _HOW_COUNTED.isdisjoint(each.text for each in behind)
+        tells = word.text in _HOW_COUNTED or (word.kind is T.WITH and T.CHAIN in kinds)
+        tells = tells or (in_bracket and word.kind is T.COMMA and counts)
+        if not tells or not (in_bracket or kinds <= _IN_HOW):
             continue
-        start = index - (body[index - 1].kind is T.NOT)
-        start -= body[start - 1].kind is T.COMMA
-        if body[start - 1].kind not in (T.NUMBER, T.NOUN, T.STITCH):
-            return body, False
-        slips = body[index - 1].kind is T.NOT and any(w.value == "sl st" for w in body[index:last])
-        return body[:start] + closing + body[end:], slips
-    return body, False
+        denied = words[index - 1].kind is T.NOT
+        start = index - denied - (words[index - denied - 1].kind is T.COMMA)
+        if words[start - 1].kind in (T.NUMBER, T.NOUN, T.STITCH):
+            return words[:start], denied and any(word.value == "sl st" for word in words[index:])
+    return words, False
 
 
-_LONGEST_HOW = 7
-"""Words of what a total says of its counting: "not counting the sl st in each corner"."""
+_HOW_COUNTED = frozenset(("counting", "including", "incl", "counted", "included", "inclusive"))
+_LONGEST_HOW = 12
+"""Words of what a total says of its counting: "not counting the sl st in each of the corners"."""
 _IN_HOW = frozenset((
     T.CHAIN, T.NOUN, T.EACH, T.AS, T.NUMBER, T.STITCH, T.SPACE, T.BUNCH, T.ALL, T.AND, T.BETWEEN,
 ))  # fmt: skip
@@ -142,7 +142,9 @@ class _End:
         opening = opening_of(self.body, close)
         if opening is None:
             return False
-        inner = _without_how([word for word in self.body[opening + 1 : close] if word.kind is not T.NEWLINE])
+        words = [word for word in self.body[opening + 1 : close] if word.kind is not T.NEWLINE]
+        inner, slips = _without_how(words, in_bracket=True)
+        self._without_slips |= slips
         if [word.kind for word in inner[:3]] == [T.FROM, T.NUMBER, T.TO]:
             inner = inner[3:]  # "(from 12 to 18 sts)"
         if self._takes_change(inner, self.body[:opening]):
@@ -191,15 +193,6 @@ class _End:
             return False
         self.body = _without_lead(self.body[:start])
         return True
-
-    def take_change_before_steps(self) -> None:
-        """A change in brackets with nothing but joining and turning behind it: "(6 increases), join" """
-        close = next((at for at in range(len(self.body) - 1, 0, -1) if self.body[at].kind is T.CLOSE), -1)
-        opening = opening_of(self.body, close)
-        if opening is None or not _only_steps(self.body[close + 1 :]):
-            return
-        if self._takes_change(self.body[opening + 1 : close], self.body[:opening]):
-            self.body = self.body[:opening] + self.body[close + 1 :]
 
     def add_what_else_is_told(self) -> None:
         """What was told of the change, with the total if there is one, and of each side's share in that."""
@@ -252,12 +245,22 @@ class _End:
             self.body = _without_lead(self.body[:start])
 
     def take_before_steps(self) -> None:
-        """A total with nothing but joining, turning and chaining behind it: "(26 dc), join"."""
-        parts = _bracket_before_steps(self.body) or _plain_before_steps(self.body)
-        if parts is not None:
-            before, words, behind = parts
-            self._state(words)
-            self.body = before + behind
+        """A total, or a change, with nothing but joining, turning and chaining behind it: "(26 dc), join", "= 26 dc,
+        join", "(6 increases), join"."""
+        body = self.body
+        for end in range(len(body) - 1, 1, -1):
+            if not _only_steps(body[end:]) or trimmed(body[:end]) < end:
+                continue
+            self.body = body[:end]
+            if body[end - 1].kind is T.CLOSE:
+                taken = not _are_of_sizes(body, end) and self.take_brackets()
+            elif taken := body[end].kind not in _IN_A_SUM and (start := _begin_of_sum(self.body)) > 0:
+                self._state(body[start:end])
+                self.body = _without_lead(body[:start])
+            if taken:
+                self.body += body[end:]
+                return
+        self.body = body
 
     def take_in_front(self) -> None:
         """A total before what is to be made, in brackets of its own, "(24 sts) ...", or with a colon behind it: "you
@@ -381,21 +384,6 @@ def _is_rounds(inner: list[Token]) -> bool:
     return T.NOUN not in kinds or (T.NUMBER, T.ROUND) in pairwise(kinds)
 
 
-def _without_how(inner: list[Token]) -> list[Token]:
-    """The total in "56 sts, counting each ch as a st", "44 sts, the chains count"."""
-    for index, word in enumerate(inner[1:], 1):
-        if word.text in _HOW_COUNTED and inner[index - 1].kind in (T.COMMA, T.NOUN, T.NUMBER, T.STITCH):
-            return inner[: index - (inner[index - 1].kind is T.COMMA)]
-        if word.text in _HOW_COUNTED and [w.kind for w in inner[index - 2 : index]] == [T.COMMA, T.CHAIN]:
-            return inner[: index - 2]
-        if word.kind is T.COMMA and any(behind.kind is T.COUNTS for behind in inner[index:]):
-            return inner[:index]
-    return inner
-
-
-_HOW_COUNTED = ("counting", "including", "incl", "counted", "included", "inclusive")
-
-
 def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bool:
     """Whether the words in the bracket are a total and not stitches, a number of times or sizes."""
     if not is_total(inner):
@@ -433,44 +421,26 @@ def _without_lead(body: list[Token]) -> list[Token]:
     return body[:end]
 
 
-_Parted = tuple[list[Token], list[Token], list[Token]]
-"""The words before a total, those of it, and those behind it."""
+def _begin_of_sum(body: list[Token]) -> int:
+    """Where a total begins without brackets that the words end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0 if they do
+    not. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
+    start = next((at for at in range(len(body) - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
+    lead = body[start - 1].kind
+    if not start or body[start].kind is not T.NUMBER:
+        return 0
+    is_named = start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI) and leads_to(body[:start], body[start:])
+    is_sum = lead in (T.EQUALS, T.TOTAL) or is_named or _makes_nothing(body, start, len(body))
+    return start if is_sum else 0
 
 
-def _bracket_before_steps(body: list[Token]) -> _Parted | None:
-    """ "(26 dc), join" """
-    for close in range(len(body) - 1, 0, -1):
-        opening = opening_of(body, close)
-        if body[close].kind is not T.CLOSE or opening is None or opening == 0:
-            continue
-        inner = body[opening + 1 : close]
-        if _are_numbers(inner) and body[opening - 1].kind is T.NUMBER and _names_base(body[close + 1 :]):
-            return None  # "dc in next 24 (30) sts, join": for another size
-        if _is_bracket_total(body, opening, inner) and _only_steps(body[close + 1 :]):
-            return body[:opening], inner, body[close + 1 :]
-        if not _only_steps(body[close:]):
-            return None
-    return None
+_IN_A_SUM = (T.NOUN, T.STITCH, T.BUNCH, T.WORD, T.TOTAL)
 
 
-def _plain_before_steps(body: list[Token]) -> _Parted | None:
-    """ "= 26 dc, join" """
-    for start in range(len(body) - 1, 1, -1):
-        lead = body[start - 1].kind
-        if body[start].kind is not T.NUMBER or lead not in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI, T.COMMA):
-            continue
-        end = start + 1
-        while end < len(body) and body[end].kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD):
-            end += 1
-        led_to = lead in (T.EQUALS, T.TOTAL) or (end > start + 1 and leads_to(body[:start], body[start:end]))
-        led_to = _makes_nothing(body, start, end) if lead is T.COMMA else led_to
-        if led_to and _only_steps(body[end:]):
-            return body[: start - 1], body[start:end], body[end:]
-    return None
-
-
-def _names_base(behind: list[Token]) -> bool:
-    return bool(behind) and behind[0].kind in (T.NOUN, T.STITCH, T.SPACE)
+def _are_of_sizes(body: list[Token], end: int) -> bool:
+    """ "dc in next 24 (30) sts, join": whether the bracket before word `end` is for another size."""
+    opening = opening_of(body, end - 1) or 0
+    counts = _are_numbers(body[opening + 1 : end - 1]) and body[opening - 1].kind is T.NUMBER
+    return counts and body[end].kind in (T.NOUN, T.STITCH, T.SPACE)
 
 
 _CLOSES = (T.JOIN, T.TO)
