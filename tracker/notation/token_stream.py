@@ -324,6 +324,18 @@ class Cursor:
             first -= 1
         return " ".join(token.text for token in self.tokens[first : self.place if last is None else last])
 
+    def take_remark(self, end: int) -> None:
+        """The words from here up to number `end` are for the maker: kept as a remark."""
+        self.remarks.append(self.words(self.place, end))
+        self.place = end
+
+    def takes_remark(self, phrase: PhrasePattern) -> bool:
+        """Whether the phrase begins here; it is taken, and kept as a remark."""
+        length = self.length(phrase)
+        if length:
+            self.take_remark(self.place + length)
+        return length > 0
+
     def inside(self, opening: int) -> list[Token]:
         """What stands in the bracket that opens at word `opening`."""
         return self.tokens[opening + 1 : self.closing(opening)]

@@ -24,7 +24,7 @@ _COUNTED_OFF = PhrasePattern(
 )
 """ "ch 9, count off 9 stitches and starting from the 10th sc 8" """
 
-_IN_PASSING = PhrasePattern(
+IN_PASSING = PhrasePattern(
     """
       (WITH | CHANGE | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? (NUMBER (DOT NUMBER)? MILLIMETRES?)? (?= WORD) A_HOOK
       ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?
@@ -32,11 +32,12 @@ _IN_PASSING = PhrasePattern(
     | PREVIOUS COLOURED+ (?= STOPS | $)
     """
 )
-"""How what follows is worked: "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and size H hook, ch 12", "change to
-a 5 mm hook", "alternating colours every 2 rows", "the last row is red"."""
+"""How what follows is worked, a remark whatever follows it: "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and
+size H hook, ch 12", "change to a 5 mm hook", "alternating colours every 2 rows", "the last row is red"."""
 
-_IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
-""" "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ..." """
+IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
+""" "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ...": how all that follows is
+worked, and no stitch"""
 
 HOW_IT_LIES = PhrasePattern("(?<! NUMBER | [EACH NEXT]) HOLDING (?! TOTAL? [COLOURED LOOP_DRAWN])")
 """ "keeping the petals of rnd 3 in front, sc in next sc" """
@@ -114,8 +115,7 @@ def how_it_lies(cursor: Cursor, _items: list[Item], until: int) -> bool:
     words = {word for token in cursor.tokens[first:end] for word in token.text.split()}
     if not words & _HELD_WHERE:
         return False
-    cursor.remarks.append(cursor.words(first, end))
-    cursor.place = end
+    cursor.take_remark(end)
     return True
 
 
@@ -127,27 +127,10 @@ def denial(cursor: Cursor, _items: list[Item], until: int) -> bool:
     return True
 
 
-def in_passing(cursor: Cursor, _items: list[Item], _until: int) -> bool:
-    """HOOK SIZE | COLOUR PLAN: a remark, whatever follows it"""
-    return _takes_remark(cursor, _IN_PASSING)
-
-
-def which_stitch(cursor: Cursor, _items: list[Item], _until: int) -> bool:
-    """WHICH STITCH := with [words] stitch, in a clause of its own: how all that follows is worked, and no stitch"""
-    return _takes_remark(cursor, _IN_WHICH_STITCH)
-
-
-def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:
-    words = cursor.take_phrase(phrase)
-    if words:
-        cursor.remarks.append(cursor.words(cursor.place - len(words)))
-    return bool(words)
-
-
 def spread_out(cursor: Cursor, _items: list[Item], _until: int) -> bool:
     """SPREAD := n [stitch] in each row end, behind "32 sc evenly ...": how it comes to that number, and no more"""
     is_spread = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
-    return is_spread and _takes_remark(cursor, _SPREAD)
+    return is_spread and cursor.takes_remark(_SPREAD)
 
 
 def same_again(cursor: Cursor, _items: list[Item], _until: int) -> bool:

@@ -282,6 +282,11 @@ def names_all_layers(cursor: Cursor) -> bool:
 _LAYERS = frozenset(WORD_GROUPS["LAYERS"].split("|"))
 
 
+def _remark_of(phrase: PhrasePattern) -> Callable[[Cursor, list[Item], int], object]:
+    """What takes a phrase, and keeps it as a remark."""
+    return lambda cursor, _items, _until: cursor.takes_remark(phrase)
+
+
 def _stray(cursor: Cursor, _items: list[Item], _until: int) -> None:
     raise cursor.fail(
         "stray-bracket",
@@ -361,7 +366,7 @@ RULES: tuple[Rule, ...] = (
     Rule("behind", _behind, "working behind the shells into Rnd 2, 6 dc", why="before places in a round below"),
     Rule(
         "in passing",
-        asides.in_passing,
+        _remark_of(asides.IN_PASSING),
         "6 sc, alternating colours every 2 rows",
         why="before colours, with a yarn, and what goes on",
     ),
@@ -395,7 +400,12 @@ RULES: tuple[Rule, ...] = (
         why="before what a chain counts as",
     ),
     Rule("counting", asides.counts_or_not, "ch 3, dc in each st around. ch 3 counts as dc"),
-    Rule("which stitch", asides.which_stitch, "still with sc, 2 in each st", why="before what tells no more"),
+    Rule(
+        "which stitch",
+        _remark_of(asides.IN_WHICH_STITCH),
+        "still with sc, 2 in each st",
+        why="before what tells no more",
+    ),
     Rule("no more told", asides.tells_nothing, "sc in each st for 4 rounds"),
     Rule("plain count", asides.plain_count, "inc, 5 sts, inc"),
     Rule("bare number", asides.bare_number, "(1, inc) x 6"),

@@ -120,8 +120,9 @@ def aside_before_place(cursor: Cursor) -> None:
     inner = cursor.inside(cursor.place)
     is_spoken = len(inner) >= _FEWEST_SPOKEN and any(word.kind is T.WORD and len(word.text) > 1 for word in inner)
     if is_spoken and cursor.peek(close + 1 - cursor.place) in LEADS and not _instructs(inner):
-        cursor.remarks.append(cursor.words(cursor.place + 1, close))
-        cursor.place = close + 1
+        cursor.take()
+        cursor.take_remark(close)
+        cursor.take()
 
 
 _FEWEST_SPOKEN = 3
@@ -210,8 +211,7 @@ def rest_of_clause(cursor: Cursor, until: int, *, anything: bool = False) -> Non
     if not anything and any(token.kind in MADE for token in cursor.tokens[cursor.place : end]):
         return
     if end > cursor.place:
-        cursor.remarks.append(cursor.words(cursor.place, end))
-    cursor.place = end
+        cursor.take_remark(end)
 
 
 def remark(cursor: Cursor, until: int) -> None:
@@ -257,8 +257,7 @@ def _takes_advice(cursor: Cursor, until: int) -> bool:
         return False
     if advice[0].kind is T.WORD and _is_like_stitches(advice):
         return False
-    cursor.remarks.append(cursor.words(cursor.place, end))
-    cursor.place = end
+    cursor.take_remark(end)
     return True
 
 
@@ -270,8 +269,8 @@ def _takes_inner_title(cursor: Cursor) -> bool:
         return False
     if not title or any(word.kind is not T.WORD or nearest(word.text, cursor.context.terms) for word in title):
         return False
-    cursor.remarks.append(cursor.words(cursor.place, end))
-    cursor.place = end + 1
+    cursor.take_remark(end)
+    cursor.take()
     return True
 
 

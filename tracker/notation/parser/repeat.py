@@ -119,8 +119,7 @@ def _until_measured(cursor: Cursor) -> bool:
     until = next((index for index, word in enumerate(words) if word.kind is T.UNTIL), None)
     if until is None or not any(word.text in _MEASURED for word in words[until:]):
         return False
-    cursor.remarks.append(cursor.words(cursor.place, end))
-    cursor.place = end
+    cursor.take_remark(end)
     return True
 
 

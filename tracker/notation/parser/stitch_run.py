@@ -82,8 +82,7 @@ def chain(cursor: Cursor, items: list[Item], _until: int) -> bool:
     items.extend(chain_phrase(cursor))
     _skip_what_it_says_again(cursor, items[-1:], first)
     bracket_remark(cursor, items, behind_chain=True)
-    if words := cursor.take_phrase(_PURPOSE):
-        cursor.remarks.append(cursor.words(cursor.place - len(words)))
+    cursor.takes_remark(_PURPOSE)
     return True
 
 
@@ -309,9 +308,7 @@ _WITH_PART = PhrasePattern(
 
 def _part_behind(cursor: Cursor, _items: list[Item]) -> None:
     """A part that is joined on by the stitches before it, which go into this round as well: a remark"""
-    first = cursor.place
-    cursor.take_phrase(_WITH_PART)
-    cursor.remarks.append(cursor.words(first, cursor.place))
+    cursor.takes_remark(_WITH_PART)
 
 
 _BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...] = (
