@@ -343,7 +343,8 @@ def _is_sentence(words: list[Token]) -> bool:
     rounds = {index + 1 for index, word in enumerate(words) if word.kind is T.ROUND}
     numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
     kinds = _sentence_kinds(words)
-    makes = kinds & (_SAYS_HOW - {T.NUMBER, T.NOUN})
+    begins = words[0].kind if words else None
+    makes = begins is T.STEP or kinds & (_SAYS_HOW - {T.NUMBER, T.NOUN})  # "(6) Fasten off, leaving a tail" does it
     return T.WORD in kinds and len(words) >= _SENTENCE and not makes and numbers <= rounds
 
 
