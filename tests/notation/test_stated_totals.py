@@ -45,7 +45,7 @@ TOTALS: dict[str, dict[str, object]] = {
     "(8 ch-3 sps, 2 ch-2 sps)": {"spaces": 10},
     "(8 ch-3 sps)": {"spaces": 8, "space_length": 3},
     "(8 3-ch sps)": {"spaces": 8, "space_length": 3},
-    "(8 corners)": {"spaces": 8},
+    "(8 corners)": {"groups": (("corner", 8),)},
     "(8 shells)": {"groups": (("shell", 8),)},
     "(8 shells, 8 sc)": {"stitches": 8, "groups": (("shell", 8),), "kinds": (("sc", 8),)},
     "(8 5-tr shells)": {"groups": (("shell", 8),)},

@@ -344,6 +344,16 @@ def test_spaces_are_counted_by_their_length() -> None:
     assert last_of(TWO_LENGTHS + "Rnd 3: (3 sc in next ch-3 sp, 2 sc in next ch-2 sp) around").leaves == 15
 
 
+@pytest.mark.parametrize(
+    "corner", ["the middle sc of each corner", "centre st of every corner", "the middle st of all corners"]
+)
+def test_the_middle_stitch_of_a_corner_is_at_the_corner(corner: str) -> None:
+    square = "Rnd 1: ch 3, dc in MR, *ch 2, 2 dc in MR; rep from * twice more, ch 2, join (8)\n"
+    edge = f"Rnd 2: sc in each dc, 3 sc in each corner, join.\nRnd 3: hdc in each sc but 5 hdc in {corner}, join."
+    rounds = rounds_of(square + edge)
+    assert counts(rounds) == [(1, 8), (2, 20), (3, 36)]
+
+
 def test_a_chain_before_a_joining_on_a_line_of_its_own_is_a_space() -> None:
     text = (
         "Rnd 1: 12 sc in MR\nRnd 2: *sc in next 2 sts, ch 3; rep from * to last 2 sts, sc in last 2 sts, ch 3.\nJoin."

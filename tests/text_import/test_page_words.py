@@ -26,6 +26,7 @@ EXPLAINED = {
     "ppi = popcorn increase (2 in one st)": [("ppi", "popcorn increase")],
     "sc: single crochet // hdc: half double crochet": [("sc", "single crochet"), ("hdc", "half double crochet")],
     "Stitches (US): dc - double crochet": [("dc", "double crochet")],
+    "bob = bobble / cor: the 3ch corner space": [("bob", "bobble"), ("cor", "the 3ch corner space")],
     "Fern (make 2)": [],
     "Body: sc around": [],
     "Hanging loop": [],

@@ -37,7 +37,14 @@ def meaning_of(meaning: str, terms: str) -> Meaning | None:
         return Meaning(tokens[0].kind, tokens[0].value)
     if len(tokens) == 2 and tokens[0].kind in (T.STITCH, T.BUNCH) and tokens[1].kind in (T.INC, T.DEC):
         return Meaning(tokens[1].kind, tokens[0].value)
+    kinds = {token.kind for token in tokens}
+    if {T.CORNER, T.SPACE} <= kinds <= _OF_A_CORNER:
+        return Meaning(T.CORNER, None)
     return None
+
+
+_OF_A_CORNER = frozenset((T.CORNER, T.SPACE, T.CHAIN, T.NUMBER, T.IN))
+"""Words of "the 2ch corner space", "the ch-3 space at the corner"."""
 
 
 def may_name_group(name: str, terms: str) -> bool:

@@ -113,8 +113,8 @@ _PLAIN: dict[T, str] = {
         "in the? end of each row|in the side of each row|in each row side"
     ),
     T.BETWEEN: "between|bet|btw|in between|btwn",
-    T.AND: "and|plus|also",
-    T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",
+    T.AND: "and|plus|also|as well as",
+    T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly|else|otherwise",
     T.WORK: (
         "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|start|begin|commence|just|"
         "take|work/stitch/st in|you will work|you/we work|starting/beginning/start/begin with|"

@@ -6,8 +6,8 @@ from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import CHAIN_BASE, Stated
 from tracker.notation.bunches import BUNCH_BY_ID, ONE_STITCH
-from tracker.notation.instructions import IN_EACH_PART
-from tracker.rounds.bases import off_the_row, standing_together
+from tracker.notation.instructions import CORNER, IN_EACH_PART
+from tracker.rounds.bases import left_by, off_the_row, standing_together
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Technique
 
 
@@ -147,6 +147,8 @@ _TALL_GROUPS = ("shell", "fan")
 def _number_of(name: str, plan: Plan) -> int:
     """How many of a group are made: by its kind if one is a stitch, where two may be worked as an increase; clusters
     that are not called so by what is closed together."""
+    if name == CORNER:
+        return left_by(plan).corners or 0
     made = plan.tally.kind(name) or dict(plan.tally.names).get(name, 0)
     if made or name != "cluster":
         return made

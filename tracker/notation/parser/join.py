@@ -28,7 +28,7 @@ from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.worked_into import Where, takes_all_layers
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """
@@ -220,6 +220,8 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     if cursor.take_phrase(_TO_A_PART) or cursor.begins(_TO_JOIN):
         return [_join(cursor, first)]
     where = _where(cursor)
+    if where is not None and _is_in_first_chain(cursor, first, where):
+        where = replace(where, from_hook=0)
     if where is not None and (where.from_hook or where.just_made):
         cursor.take_phrase(_FOR_A_PICOT)
     if where is not None and where.just_made:
@@ -239,6 +241,30 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     return [_placed(act, where, count)]
 
 
+def _is_in_first_chain(cursor: Cursor, first: int, where: Where) -> bool:
+    """Whether "ss to 3rd ch" is no chain of those right before it, as there are not so many, or no more and it goes
+    to that one and not into it, but of those that the round began with: "2ch, ss to 3rd ch"."""
+    kinds = {token.kind for token in cursor.tokens[first : cursor.place]}
+    before = _behind_chain(cursor, first)
+    if not where.from_hook or T.HOOK in kinds or len(before) <= len(_A_CHAIN):
+        return False
+    longest = where.from_hook - (T.TO not in kinds)
+    return any(word.kind is T.NUMBER and word.number <= longest for word in before[-len(_A_CHAIN) :])
+
+
+_A_CHAIN = (T.CHAIN, T.NUMBER)
+"""Words of a chain, in this order or the other."""
+
+
+def _behind_chain(cursor: Cursor, first: int) -> list[Token]:
+    """The words up to a chain right before word `first`; none if no chain stands there."""
+    before = cursor.tokens[:first]
+    while before and before[-1].kind in (T.COMMA, T.AND, T.THEN):
+        before.pop()
+    kinds = tuple(token.kind for token in before[-len(_A_CHAIN) :])
+    return before if kinds in (_A_CHAIN, _A_CHAIN[::-1]) else []
+
+
 _FIRST_OF_CHAIN = PhrasePattern(
     "[IN TO] ORDINAL (CHAIN (OF (CHAIN NUMBER | NUMBER CHAIN))? | OF NOUN? NUMBER? CHAIN NUMBER?) [WORK TOTAL]*"
 )
@@ -251,10 +277,8 @@ _LAST_MADE = PhrasePattern("[IN TO] (TOP OF? LAST STITCH | LAST STITCH | BASE CH
 def _takes_own_chain(cursor: Cursor, first: int) -> bool:
     """FIRST OF CHAIN | LAST MADE, behind a chain made in the middle of a round: the picot is closed, and the round
     goes on"""
-    before = [token.kind for token in cursor.tokens[:first]]
-    while before and before[-1] in (T.COMMA, T.AND, T.THEN):
-        before.pop()
-    if before[-2:] not in ([T.CHAIN, T.NUMBER], [T.NUMBER, T.CHAIN]):
+    before = [token.kind for token in _behind_chain(cursor, first)]
+    if not before:
         return False
     if cursor.depth and cursor.take_phrase(_LAST_MADE):
         return True

@@ -314,8 +314,8 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         in_one_place = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
         onward = where.from_hook and not in_one_place
         items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first, in_one_place))
-    elif _are_several(where) and cursor.accept(T.TOG):
-        items.append(_together(where, cursor.span(first)))
+    elif _are_several(where) and (pairs := _places_together(cursor, where)):
+        items.extend(_together(each, cursor.span(first)) for each in pairs)
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
         # "sc. in last 6 st" too, cut off from its stitch
         span = cursor.span(first)
@@ -359,6 +359,18 @@ def _listed_below(cursor: Cursor) -> list[Item]:
 
 _STEP_BEGINS = (T.NEWLINE, T.DASH, T.OTHER_SIGN)
 _PLACED = (T.NEXT, T.EACH, T.IN, T.SAME)
+
+
+def _places_together(cursor: Cursor, first: Where) -> list[Where]:
+    """{ and PLACE } together, behind the first place: "1st and 2nd st and 6th and 7th st together"; taken if it
+    stands here"""
+    start, places = cursor.place, [first]
+    while cursor.accept(T.AND, T.COMMA) and cursor.at(T.ORDINAL):
+        places.append(place(cursor))
+    if cursor.accept(T.TOG) and all(map(_are_several, places)):
+        return places
+    cursor.place = start
+    return []
 
 
 def _are_several(where: Where) -> bool:

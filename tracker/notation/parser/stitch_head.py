@@ -28,8 +28,8 @@ _SO_MANY_TOGETHER = PhrasePattern("NUMBER NOUN? TOG")
 _SO_MANY_IN_ONE = PhrasePattern("NUMBER INC")
 """ "dc2inc" """
 
-_DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE [EACH ALL]")
-""" "double every 2nd st", "double all sts": an increase there"""
+_DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE ([EACH ALL] | ORDINAL ([COMMA AND]+ ORDINAL)* NOUN)")
+""" "double every 2nd st", "double all sts", "double the 1st and the 5th st": an increase there"""
 
 _OF_SO_MANY = PhrasePattern("((?= TOTAL) MADE_BEFORE)? [OF FROM WITH] NUMBER STITCH")
 """ "shell of 5 dc in next st", "bobble made from 4 dc" """

@@ -274,6 +274,10 @@ def _goes_all_round(cursor: Cursor) -> bool:
     return cursor.accept(T.AROUND) is not None or cursor.place > start
 
 
+_THESE_ALONE = PhrasePattern("(?<= [INC STITCH]) ORDINAL ([COMMA AND]+ ORDINAL)* NOUN")
+""" "inc 1st and 5th st", "double the 1st st" """
+
+
 def _where(cursor: Cursor) -> Where | None:
     """PLACE := in MC | there | PLACE | [evenly] EXTENT | remaining; None if none stands here"""
     if _is_ring_in_letters(cursor):
@@ -281,7 +285,8 @@ def _where(cursor: Cursor) -> Where | None:
         return RING
     if cursor.accept(T.IN_THERE):
         return Where(Exactly(1))
-    if (begins_place(cursor) or cursor.at(T.RING, T.TOP)) and not begins_part(cursor):
+    begins = begins_place(cursor) or cursor.at(T.RING, T.TOP) or cursor.begins(_THESE_ALONE)
+    if begins and not begins_part(cursor):
         return place(cursor)
     cursor.accept(T.EVENLY)
     first = cursor.place

@@ -8,6 +8,7 @@ from itertools import pairwise
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
+from tracker.notation.instructions import CORNER
 from tracker.notation.parser.measured_number import MEASURES
 from tracker.notation.parser.side_share import share_of
 from tracker.notation.parser.total_ending import end_of_count
@@ -188,8 +189,10 @@ def _is_sized_group(words: list[Token]) -> bool:
 def _entry(number: int, words: list[Token]) -> _Entry:
     kinds = {word.kind: word for word in reversed(words)}
     length = str(kinds[T.NUMBER].number) if T.NUMBER in kinds else ""
-    if T.SPACE in kinds or T.CORNER in kinds or (T.CHAIN in kinds and length and T.BUNCH not in kinds):
+    if T.SPACE in kinds or (T.CHAIN in kinds and length and T.BUNCH not in kinds):
         return _Entry(number, _Sort.SPACE, length)
+    if T.CORNER in kinds:
+        return _Entry(number, _Sort.GROUP, CORNER)
     if T.BUNCH in kinds:
         return _Entry(number, _Sort.GROUP, kinds[T.BUNCH].name)
     if T.CHAIN in kinds:

@@ -176,8 +176,16 @@ _MIDDLE_OF_SEVERAL = PhrasePattern("CENTRE [NUMBER BASES]? OF [NEXT LAST ORDINAL
 """ "dc on the centre one of the 3 dc", "sc in centre of next 5 dc" """
 
 
+_MIDDLE_OF_CORNER = PhrasePattern("CENTRE [NOUN STITCH]+ OF [EACH NEXT SAME LAST ORDINAL ALL]* CORNER")
+""" "5 dc in the middle dc of each corner" """
+
+
 def middle_of_several(cursor: Cursor) -> Where | None:
-    """centre [one] of n STITCH: the middle of those that stand together; None if it does not stand here"""
+    """centre ([one] of n STITCH | STITCH of corner): the middle of those that stand together; None if it does not
+    stand here"""
+    if at_corner := {word.kind for word in cursor.take_phrase(_MIDDLE_OF_CORNER)}:
+        each = not at_corner.isdisjoint((T.EACH, T.ALL))
+        return Where(ToEnd() if each else Exactly(1), each=each, same=T.SAME in at_corner, onto=CORNER)
     words = cursor.take_phrase(_MIDDLE_OF_SEVERAL)
     return Where(Exactly(1), Into.SPACE, onto=group_name(words[-2:])) if words else None
 

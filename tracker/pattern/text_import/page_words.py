@@ -24,7 +24,7 @@ from tracker.pattern.text_import.sections import is_label
 from tracker.rounds.checks import weigh
 
 _ITEMS = compile_later(
-    r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s))"
+    r"\s*(?:[;•▪◦●]|//|(?:,|\s/\s)(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s))"
     r"|(?<=\S)\s{3,}(?=[A-Za-z][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"
 )
 _SIGNED = compile_later(
@@ -239,7 +239,7 @@ def _explained(word: PageWord, terms: str) -> Iterator[tuple[str, str]]:
             yield name, term
 
 
-_SHORT_ALONE = (T.CHAIN, T.RING, T.LOOP)
+_SHORT_ALONE = (T.CHAIN, T.RING, T.LOOP, T.CORNER)
 """What one word may be short for, but no phrase."""
 
 
