@@ -136,6 +136,10 @@ CUT = {
         DISK + "Rep previous rnd 3 more times",
         [(1, 6), (2, 12), (3, 24), (4, 48), (5, 96)],
     ),
+    "a round as another by its number alone, and how it lies": (
+        DISK + "Rnd 3: sc around\nRnd 4: as 2, ridge over ridge.\nRnd 5: like 3, loose and airy",
+        [(1, 6), (2, 12), (3, 12), (4, 24), (5, 24)],
+    ),
     "a round as another, with its total": (DISK + "Rnd 3: as Rnd 2, 24", [(1, 6), (2, 12), (3, 24)]),
     "the last rounds again": (
         DISK + "Rnd 3: sc around\nRnds 4-5: Rep last 2 rnds",

@@ -48,8 +48,11 @@ _FOR_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?! NUMBER)")
 _UNTIL_ROUNDS = PhrasePattern("[UNTIL TOTAL] TOTAL? NUMBER MORE? ROUND (?! NUMBER)")
 """ "Rnd 5: repeat rnds 3-4 until there are 12 rnds" """
 
-_BY_NUMBER_ALONE = PhrasePattern("(?<= [REPEAT AS]) NUMBER ([DASH TO AND COMMA] NUMBER)* (DOT | SEMI | CLOSE | $)")
-""" "14) repeat 13.", "5: as 4" """
+_BY_NUMBER_ALONE = PhrasePattern(
+    "(?<= [REPEAT AS]) NUMBER ([DASH TO AND COMMA] NUMBER)*"
+    " (DOT | SEMI | CLOSE | $ | COMMA [WORD OVER IN AND]+ DOT? $)"
+)
+""" "14) repeat 13.", "5: as 4", "5: as 4, rib on rib" """
 
 _SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE] | TIMES NUMBER")
 """ "Rnd 5: repeat rnd 4 3 times" """

@@ -58,6 +58,8 @@ def is_remark_bracket(cursor: Cursor) -> bool:
         return True  # "(X = sc, V = inc)" tells the letters, "(= ch 3, sl st in first ch)" the group before it
     if not inner or T.COUNTS in _outside_brackets(kinds) or inner[0].text in ("skipped", "missed", "unworked"):
         return True
+    if T.NOT in kinds and {*kinds} <= {T.NUMBER, T.CHAIN, T.COMMA, T.NOT}:
+        return True  # "(1 ch to begin, not 3)" tells of the chain that leads up to the round
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
         return T.TOG not in kinds and not are_runs(inner, cursor.context) and not _is_slip(inner, cursor.context)
     if inner[-1].text == "made" or (
@@ -125,8 +127,7 @@ def aside_before_place(cursor: Cursor) -> None:
         cursor.take()
 
 
-_FEWEST_SPOKEN = 3
-"""Words from which on a bracket is prose: the name of a yarn is shorter."""
+_FEWEST_SPOKEN = 3  # the name of a yarn is shorter
 
 
 def _instructs(inner: list[Token]) -> bool:

@@ -34,6 +34,8 @@ def _without_share(words: list[Token]) -> list[Token]:
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
     words = _without_share(words[: end_of_count(words)])
+    if (T.NOT, T.NUMBER) in pairwise(word.kind for word in words):
+        return False  # "(1 ch to begin, not 3)": a number that is not made
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
     if [word.kind for word in content] == [T.NUMBER, T.MORE, T.WORD]:
         del content[1]  # "11 more petals"
