@@ -7,7 +7,10 @@ from functools import lru_cache
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import leading_to
 
-_OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")
+_OFTEN_MISTYPED = (
+    "repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times", "again", "middle",
+    "between", "together",
+)  # fmt: skip
 
 
 @lru_cache(maxsize=4_096)
