@@ -352,6 +352,15 @@ SUMS = [
     (14, "(3 sc, ch 2, sk 1) around to last 2 sts, 2 sc", "ok", 11, 14, ["spaces-besides"]),
     (14, "(3 sc, inc) to last 2 sts, sc in last 2 sts", "ok", 17, 14, []),
     (14, "(3 sc, inc) to last 2 sts", "warning", 15, 12, ["unworked"]),
+    # As many groups as the total tells, that before the repeat among them where it is one.
+    (
+        None,
+        "Ch 3, 2 dc in same sp, *ch 3, 3 dc in next sp; rep from * around, ch 3, join (9 groups)",
+        "ok",
+        27,
+        9,
+        ["base-from-total"],
+    ),
     # A ring of petals ends in the place that it began in: as many as there are stitches, or half as many.
     (9, "*ch 4, sl st in same st, sl st in next st; rep from * around (9 petals)", "ok", 17, 9, []),
     (8, "(ch 3, 2 dc in same st, ch 3, sl st in same st, sl st in next 2 sts) x 4 (4 petals)", "ok", 19, 8, []),

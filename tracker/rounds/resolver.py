@@ -338,7 +338,7 @@ def _times_from_total(makes: int, after: tuple[Item, ...], walk: Walk, beside: i
     """How often it goes round, from the stated total, because the bases are not known."""
     if walk.total is None and walk.hint is not None:
         walk.from_total = True
-        return walk.hint
+        return walk.hint - (0 < walk.made == makes)  # what the round begins with is one of them
     if walk.total is None:
         raise Unsolvable("base-unknown", "it is not known how many stitches there are to work into")
     left = walk.total - walk.made - _fixed_makes(after)
