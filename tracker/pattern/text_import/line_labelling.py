@@ -191,7 +191,7 @@ def _rounds(one: Evidence, state: LabelState, index: int, above: str) -> Iterato
     else:
         in_steps = bool(above) and is_bare_heading(above.partition("\n")[0])
         yield from ((label, cost + 2.5 * in_steps, after) for label, cost, after in _unnumbered(one, state, index))
-    if above and one.goes_on(above):
+    if above and not (one.is_headed and one.is_worded) and one.goes_on(above):
         cost = 0.3 + 0.6 * one.stands_out + 1.0 * (one.unit.is_apart and not one.does) + 1.5 * one.is_headed
         cost += 0.8 * (one.name != "" and one.unit.is_apart)
         cost += 1.5 * (one.named_round is not None)
