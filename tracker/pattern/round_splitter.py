@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import takewhile
 
 from tracker.lazy_dataclass import dataclass, replace
@@ -284,6 +285,7 @@ def _is_next_line(entry: Entry, piece: Entry, context: Context) -> bool:
     return piece.line == entry.line + entry.text.count("\n") + 1 and goes_on(entry.text, piece.text, context)
 
 
+@lru_cache(maxsize=64)  # asked again for each of the ways to see a page
 def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if _repeats_part(text, below, context):
@@ -323,6 +325,7 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     return joins or _makes(below, context) or bool(read_once("sc " + below, context).stated)
 
 
+@lru_cache(maxsize=64)
 def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     """Whether the end of the line cuts what one line was: "... 2 sc in next st)" over "x 6 (18", "... rep to" over
     "end of round", and no sentence for the maker stands below."""
