@@ -325,7 +325,6 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     return joins or _makes(below, context) or bool(read_once("sc " + below, context).stated)
 
 
-@lru_cache(maxsize=64)
 def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     """Whether the end of the line cuts what one line was: "... 2 sc in next st)" over "x 6 (18", "... rep to" over
     "end of round", and no sentence for the maker stands below."""
