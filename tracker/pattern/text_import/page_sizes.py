@@ -169,19 +169,6 @@ def _end(
 _NAMES_PART = compile_later(r"\s*[^\W\d][^\d,;:()]{1,30}:\s*")
 """The name of the part that comes next, by itself: "Body:"."""
 
-_LISTED_NUMBERS = compile_later(
-    r"(?P<first>\d{1,4}\s?)?[(\[](?P<others>\d{1,4}(?:\s*[,/]\s*\d{1,4})*)[)\]](?P<unit>\s*sts?\b)?"
-)
-
-
-def _has_all(text: str, count: int) -> bool:
-    """Whether the line has a number for each of so many sizes."""
-    for each in _LISTED_NUMBERS.finditer(text):
-        others = len(re.findall(r"\d+", each["others"]))
-        if (others > 1 or each["unit"]) and others + bool(each["first"]) == count:
-            return True
-    return False
-
 
 def _sizes_of(lead: re.Match[str], names: Sequence[str]) -> set[int] | None:
     """The sizes that a heading is for, by their numbers from 0; None if it names anything else."""
@@ -220,6 +207,11 @@ def _sizes_in(units: Sequence[PageUnit]) -> int:
     counts = Counter(1 + len(_numbers(match)) for text in rounds for match in _SIZES.finditer(text))
     size, often = counts.most_common(1)[0] if counts else (1, 0)
     return size if often >= _FEWEST else 1
+
+
+def _has_all(text: str, count: int) -> bool:
+    """Whether the line has a number for each of so many sizes."""
+    return any(1 + len(_numbers(match)) == count for match in _SIZES.finditer(text))
 
 
 def _numbers(match: re.Match[str]) -> list[str]:
