@@ -212,3 +212,56 @@ def test_what_goes_on_in_every_other_round_has_as_many_plain_ones_between(words:
 
 def test_a_number_that_may_be_in_place_of_none_is_refused() -> None:
     assert "does not come out here" in told(DISK + "Rnd 4: as Rnd 3, but with 11 sc between the increases (40)")
+
+
+@pytest.mark.parametrize(
+    ("line", "counts"),
+    [
+        ("Three rounds plain.", [18, 18, 18]),
+        ("Two rounds without widening.", [18, 18]),
+        ("Work 4 rounds in sc on these 18 sts, sl st into next sc and fasten off.", [18, 18, 18, 18]),
+        ("Change to No. 12 hook and work 2 rounds in sc on these 18 sts.", [18, 18]),
+    ],
+)
+def test_so_many_rounds_in_older_words_are_worked_even(line: str, counts: list[int]) -> None:
+    assert left(DISK + line) == [6, 12, 18, *counts]
+
+
+def test_so_many_rounds_on_another_number_than_is_there_are_told() -> None:
+    assert "18" in told(DISK + "Work 2 rounds in sc on these 20 sts.")
+
+
+HEXAGON = (
+    "Rnd 1: ch 3 (counts as dc), dc in ring, (ch 2, 2 dc in ring) 5 times, ch 2.\nJoin with sl st in top of ch-3.\n"
+    "Rnd 2: ch 3, dc in next dc, *in next sp make dc, ch 2 and dc; dc in next 2 dc; rep from * around,"
+    " ending with dc, ch 2 and dc in last sp, join (24)\n"
+    "Rnd 3: ch 3, dc in each dc around, making dc, ch 2 and dc in each sp, join (36)\n"
+)
+
+
+def test_what_each_side_has_vouches_for_a_round_that_comes_again() -> None:
+    """Two more stitches at each of six corners: 36 and 12 are 48, 8 on a side."""
+    assert left(HEXAGON + "Rnd 4: Work as for last rnd, having 8 dc on each side of hexagon. Join.") == [
+        12,
+        24,
+        36,
+        48,
+    ]
+    assert "8 on each" not in told(HEXAGON + "Rnd 4: Work as for last rnd, having 8 dc on each side.")
+    assert "9 on each of 6 sides are 54" in told(HEXAGON + "Rnd 4: Work as for last rnd, having 9 dc on each side.")
+
+
+def test_a_sentence_of_two_lines_names_rounds_again_as_one() -> None:
+    text = DISK + "Continue in this manner, increasing 6 sc in each round and having 1 sc more between\n"
+    assert left(text + "the increases each time, until there are 36 sc in the round.") == [6, 12, 18, 24, 30, 36]
+    assert left(text + "Rnd 5: sc around")[3:] != [24, 30, 36]
+
+
+def test_spaces_that_two_totals_vouch_for_are_worked_into_where_an_instruction_says_otherwise() -> None:
+    text = (
+        "Rnd 1: ch 4, *dc in ring, ch 1; rep from * 6 times more, join (8 sps)\nRnd 2: 9 sc in each sp (72)\n"
+        "Rnd 3: *ch 7, sc at the back of the work between two petals; rep from * around (8 loops)\n"
+        "Rnd 4: 9 sc in each loop (72)\nRnd 5: sc around"
+    )
+    assert left(text)[3:] == [72, 72]
+    assert "total says 8" in told(text)

@@ -68,12 +68,17 @@ be named, "ch 4 (p made)". """
 
 _REFERS = PhrasePattern(
     "(OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE)? [COMMA COLON DASH DOT OPEN]*"
-    " ([REPEAT AS WORK EVEN] | [INC DEC] AS | [OTHER ONGOING] BETWEEN? ROUND NUMBER | NUMBER MORE ROUND)"
+    " ([REPEAT AS WORK EVEN] | [INC DEC] AS | [OTHER ONGOING] BETWEEN? ROUND NUMBER"
+    " | NUMBER (MORE ROUND | ROUND EVEN))"
 )
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5", "Rnd 6 (wrong side): as rnd 5" """
 
 _NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL) | AS ROUND NUMBER")
 """ "Rnd 6: with B, repeat rnd 5", "Rnd 6: with B. As rnd 5" """
+
+
+_SO_MANY_ROUNDS = PhrasePattern("WORK NUMBER ROUND [IN OF] STITCH [IN OVER] [SAME NOUN]+ NUMBER")
+""" "Change to a 3 mm hook and work 8 rounds in dc on these 60 sts" """
 
 
 def read_words(text: str, folded: str, head: Heading, context: Context, main: str) -> Line:
@@ -85,7 +90,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     tokens = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in tokens) or not are_plain_keys(context.colours):
         tokens = with_yarn_names(tokens, context.colours)
-    tokens = unwrapped(without_fillers(_with_small_words(tokens)))
+    tokens = _in_short_words(unwrapped(without_fillers(_with_small_words(tokens))))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -144,6 +149,39 @@ def _with_small_words(tokens: list[Token]) -> list[Token]:
             kind = T.OF if small == "of" else T.IN
             mended[index] = word._replace(kind=kind, value=None, text=small, typed=word.text)
     return [mended.get(index, word) for index, word in enumerate(tokens)] if mended else tokens
+
+
+def _in_short_words(tokens: list[Token]) -> list[Token]:
+    """The words with the short ones of the trade for what older publications say at length: "2 sc as 1 sc" is 2 sc
+    together, "widen once in every five stitches" in every 5th, and "narrow" before its place a decrease."""
+    if all(token.kind not in (T.AS, T.OFTEN) and token.text != "narrow" for token in tokens):
+        return tokens
+    line = shape_of(tokens)
+    words: list[Token] = []
+    behind = 0
+    for index, token in enumerate(tokens):
+        if index < behind:
+            continue
+        behind = index + 1
+        if (length := _AS_ONE.length(line, index)) and _number(tokens[index : index + length]) == 1:
+            words.append(token._replace(kind=T.TOG, value=None, text="together"))
+            behind = index + length
+        elif (length := _ONCE_IN.length(line, index)) and token.number == 1:
+            every, nth = tokens[index + length - 2 : index + length]
+            words += [every, nth._replace(kind=T.ORDINAL)]
+            behind = index + length
+        else:
+            words.append(token._replace(kind=T.DEC, value="") if _NARROWS.length(line, index) else token)
+    return words
+
+
+def _number(words: list[Token]) -> int:
+    return next((word.number for word in words if word.kind is T.NUMBER), 0)
+
+
+_AS_ONE = PhrasePattern("(?<= NUMBER [STITCH NOUN]) (STEP | WORK)* AS NUMBER [STITCH NOUN]?")
+_ONCE_IN = PhrasePattern("(?<= [INC DEC WORD]) OFTEN IN EACH NUMBER")
+_NARROWS = PhrasePattern("(?= WORD) NARROW (?= [IN EACH NUMBER OFTEN])")
 
 
 def _without_own_title(tokens: list[Token], title: str) -> list[Token]:
@@ -229,7 +267,7 @@ def _reference(cursor: Cursor, *, is_headed: bool = False) -> Reference | None:
     """The rounds that the line names again; before them it may join, or take another yarn, but makes nothing."""
     if cursor.begins(_REFERS) or (is_headed and cursor.begins(THE_SAME_AGAIN)):
         return reference(cursor)
-    names = (_NAMES_ROUNDS, THE_SAME_AGAIN) if is_headed else (_NAMES_ROUNDS,)
+    names = (_NAMES_ROUNDS, _SO_MANY_ROUNDS, *((THE_SAME_AGAIN,) if is_headed else ()))
     places = range(1, len(cursor.tokens))
     starts = (index for index in places if any(cursor.begins(phrase, index) for phrase in names))
     start = next(starts, None)

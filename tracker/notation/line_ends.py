@@ -53,6 +53,8 @@ def is_in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         return _are_several(before)
     if kinds[0] is T.TOTAL and kinds[1:2] == [T.CLOSE]:
         return True  # "(18 sc" over "in total)"
+    if last is T.END and kinds[0] is T.WITH:
+        return True  # "rep across, ending" over "with sc in last st"
     if last is T.AROUND and kinds[0] is T.SIDE:
         return True  # "work along" over "other side of ch"
     if last is T.CORNER and {T.CHAIN, T.NUMBER, T.SPACE} == set(kinds):

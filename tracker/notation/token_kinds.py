@@ -196,6 +196,7 @@ WORD_GROUPS = {
     "MADE_BEFORE": "made",
     "MILLIMETRES": "mm",
     "MULTIPLE_WORD": "multiple|multiples",
+    "NARROW": "narrow",
     "NEW_WORD": "new",
     "NOTHING_WORD": "nothing|none",
     "ONE_STAR": "*",

@@ -117,7 +117,7 @@ _PLAIN: dict[T, str] = {
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly|else|otherwise",
     T.WORK: (
         "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|start|begin|commence|just|"
-        "take|work/stitch/st in|you will work|you/we work|starting/beginning/start/begin with|"
+        "work/working off|take|work/stitch/st in|you will work|you/we work|starting/beginning/start/begin with|"
         "beginning/starting in/at|begin in|starting from?|taking up?|catching|picking|crocheting|crochets|knit|knits|"
         "knitting|begin/start to work/crochet/knit|we knit/tie/dial/crochet|dial|cast on|recruit|going"
     ),
@@ -209,7 +209,7 @@ _LOOPS: dict[Loop, str] = {
 _DECREASES = (
     "dec|decs|decrease|decreases|decreased|decreasing|decr|dec/decrease st|decrease stitch|invdec|invd|inv d?|idec|"
     "i dec|inv/invisible dec/decrease/decreases|inv decs|diminution|diminutions|diminish|disminution|"
-    "reduction|reductions"
+    "reduction|reductions|narrows|narrowed|narrowing|narrowings"
 )
 
 _STEPS: dict[Technique, str] = {
@@ -410,8 +410,8 @@ def _led(letters: str, words: tuple[str, ...]) -> tuple[str, ...]:
     return (letters, *words) if words[0].isdigit() else (letters + words[0], *words[1:])
 
 
-_INCREASED = ("inc", "incs", "increase", "increases")
-_DECREASED = ("dec", "decs", "decrease", "decreases")
+_INCREASED = ("inc", "incs", "increase", "increases", "increased")
+_DECREASED = ("dec", "decs", "decrease", "decreases", "decreased")
 _POSTS = ((Loop.FRONT_POST, "fp", "front", "f"), (Loop.BACK_POST, "bp", "back", "b"))
 _LED = ("f", "r", *(short for _, short, _, _ in _POSTS))
 """What is typed in front of a stitch as one word with it."""

@@ -16,6 +16,7 @@ from tracker.notation.reader import read_round
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
     assumed_base,
+    assumed_spaces,
     base_left_by,
     base_of_piece,
     growth_of,
@@ -281,6 +282,7 @@ def _add_round(
             problem.severity is Severity.ERROR for round_ in piece.rounds[-2:-1] for problem in round_.problems
         )
         base = assumed_base(unread, base, need_of(line, stated), in_doubt=in_doubt)
+        base = assumed_spaces(unread, line, stated) or base
     if is_free(entry.text):
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:

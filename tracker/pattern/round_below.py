@@ -188,6 +188,17 @@ def assumed_base(unread: Round, base: Base | None, need: int | None, *, in_doubt
     return Base(need) if base is None and need is not None else base
 
 
+def assumed_spaces(unread: Round, line: Line, stated: Stated | None) -> Base | None:
+    """The spaces that such a round states, where this one goes into them and makes just what it states itself: two
+    totals outweigh one instruction."""
+    spaces = unread.stated.spaces if unread.stated is not None else None
+    if not spaces or stated is None or stated.stitches is None or not line.is_readable:
+        return None
+    base = Base(spaces, spaces)
+    into_spaces = {act.into for act in acts(line.body) if act.role is Role.WORK} >= {Into.SPACE}
+    return base if into_spaces and comes_out(line, base, stated) else None
+
+
 def problems_behind(
     unread: Round, line: Line, base: Base | None, problems: tuple[Problem, ...]
 ) -> tuple[Problem, ...]:

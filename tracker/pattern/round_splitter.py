@@ -23,6 +23,7 @@ from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, WORKED, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Entry
+from tracker.pattern.reference_lines import names_again, with_its_repeat, with_whole_references
 from tracker.pattern.round_loops import loops_of_round
 from tracker.rounds.checks import weigh
 
@@ -73,7 +74,7 @@ def cut(text: str, context: Context) -> Entries:
     """Cut a piece's text into its rounds. Lines without a heading go on with the round before, or stand alone."""
     lines = text.split("\n")[:MAX_LINES]
     rows = (piece for number, line in enumerate(lines) for piece in _split_inline(line, number))
-    pieces = [part for piece in rows for part in _with_its_repeat(piece, context)]
+    pieces = with_whole_references([part for piece in rows for part in with_its_repeat(piece, context)], context)
     any_heading = any(_has_heading(piece.text) for piece in pieces)
     entries: list[Entry] = []
     colour, remarks = "", []
@@ -104,7 +105,7 @@ def cut(text: str, context: Context) -> Entries:
                     break
                 text, below = f"{text}\n{below}", _below(pieces, index + ahead, context)
             unnumbered = begins(text, context, below) or _is_first(piece.text, below, context)
-        if headed or unnumbered or _repeats(piece.text, context):
+        if headed or unnumbered or names_again(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)) if colour or remarks else piece)
             colour, remarks = "", []
             continue
@@ -148,35 +149,9 @@ def _split_inline(line: str, number: int) -> list[Entry]:
     return [Entry(line[a:b].rstrip(), number, a) for a, b in zip(starts, ends, strict=True)]
 
 
-_AGAIN = compile_later(
-    r"(?<=[.;)\]])\s+(?=(?:rep|repeat|rpt)\b\.?\s+(?:for\s+(?:the\s+next\s+)?\d{1,2}\s+(?:more\s+)?|"
-    r"(?:the\s+)?(?:(?:last|previous|this|that)\s+)?(?:\d{1,2}\s+)?)(?:rnds?|rounds?|rows?)\b)"
-)
-
-
-def _with_its_repeat(piece: Entry, context: Context) -> tuple[Entry, ...]:
-    """The round, and apart from it what tells behind it how often it comes again: "... Repeat last row 4 times"."""
-    folded = fold(piece.text)
-    match = _AGAIN.search(folded, heading_of(piece.text).end) if "rep" in folded or "rpt" in folded else None
-    again = piece.text[match.end() :] if match is not None else ""
-    named = read_once(again, context).reference if again else None
-    if match is None or named is None or (named.times, named.rounds, named.until) == (1, 0, 0):
-        return (piece,)
-    first = replace(piece, text=piece.text[: match.start()])
-    return first, replace(piece, text=again, column=piece.column + match.end())
-
-
 def _has_heading(text: str) -> bool:
     head = heading_of(text)
     return head.end > 0 and (head.begins_round or head.first is not None)
-
-
-def _repeats(text: str, context: Context) -> bool:
-    return _ADVISES.match(fold(text)) is None and read_once(text, context).reference is not None
-
-
-_ADVISES = re.compile(r"\W*(?:tip|hint|note|if|optional)\b")
-""" "Tip: measure now. If you want it taller repeat the last round." """
 
 
 def begins(text: str, context: Context, below: str = "") -> bool:
@@ -443,9 +418,7 @@ _TITLE = compile_later(r"[A-Z][a-z]+(?: [A-Z][a-z]+){1,3}:?")
 
 
 def _is_title(text: str, context: Context) -> bool:
-    if not _TITLE.fullmatch(text.strip()):
-        return False
-    return not any(token.kind in MADE for token in scan(fold(text), context.terms))
+    return _TITLE.fullmatch(text.strip()) is not None and MADE.isdisjoint(_kinds(text, context))
 
 
 def is_bare_heading(text: str) -> bool:

@@ -59,6 +59,8 @@ def lines_again(
     last_lines = lines[-reference.last :] if reference.last else ()
     by_number = {round_.number: line for round_, line in zip(rounds, lines, strict=True)}
     sources = [*last_lines, *(by_number[number] for number in reference.numbers if number in by_number)]
+    if not sources and reference.worked:
+        sources = [(line, Entry(reference.worked, 0))]
     if not sources:
         named_as = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
         message = f"there is no round {named_as} before this one to repeat"

@@ -356,10 +356,18 @@ def spaces_besides(decision: Decision, base: Base | None, stated: Stated | None)
 
 def share_differs(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """What each side has does not come to the total, not even with a stitch at each corner besides."""
-    if stated is None or stated.share is None or stated.stitches is None or not decision.candidate.says_total:
+    if stated is None or stated.share is None:
         return None
     each, sides = stated.share
     corners = [(run.act, times) for run, times in decision.plan.runs() if run.act.is_corner]
+    if stated.stitches is None:  # "having 8 dc on each side", and nothing of how many there are in all
+        sides, leaves = sides or sum(times for _, times in corners), decision.plan.leaves
+        if leaves == each * sides:
+            return None
+        message = f"{each} on each of {sides} sides are {each * sides}, and this makes {leaves}"
+        return warning("share-differs", message, stated.span, "check what each side has")
+    if not decision.candidate.says_total:
+        return None
     in_corners = sum(act.stitches * times for act, times in corners)
     turning = sum(times for act, times in corners if len(act.makes) == 1)  # the middle one of several in one stitch
     totals = (stated.stitches, stated.stitches - turning, stated.stitches - in_corners)

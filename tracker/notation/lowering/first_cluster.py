@@ -6,6 +6,7 @@ import re
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Instruction, Item, Role, Some, Technique, acts
+from tracker.notation.glossary import BY_ID, Stitch
 from tracker.notation.instructions import is_lead
 
 
@@ -58,3 +59,30 @@ def ends_as_begun(items: tuple[Item, ...]) -> bool:
     if not isinstance(first, Some) or first.times != Exactly(1) or last is None or not first.act.is_increase:
         return False
     return first.act.makes[0].kind == last.makes[0].kind and last.stitches == first.act.stitches + 1
+
+
+def tall_end(length: int, items: tuple[Item, ...]) -> str:
+    """ "ch 5, *sc in next shell, ch 2, dc in next sc, ch 2; rep across": the kind of a tall last stitch, where the
+    chain is that and a space, so that the row begins as it ends (common practice, no source); "" if it is not so."""
+    made = [act for act in acts(items) if act.role is Role.WORK and not act.is_slip_stitch]
+    gaps = {act.makes[0].count for act in acts(items) if act.role is Role.CHAIN}
+    last = made[-1].makes[0].kind if made and made[-1].makes else ""
+    if last not in BY_ID or len(gaps) != 1 or made[-1].stitches != 1:
+        return ""
+    height = BY_ID[last].turning_chain
+    return last if height > 1 and length == height + gaps.pop() else ""
+
+
+def is_stitch_and_space(length: int, stitch: Stitch, items: tuple[Item, ...]) -> bool:
+    """ "ch 5, dc in next st, *ch 2, dc in next st": the chain is as long as the stitch is tall and the chains between
+    the stitches are long."""
+    made = acts(items)
+    spaces = {act.makes[0].count for act in made if act.role is Role.CHAIN}
+    kinds = {act.makes[0].kind for act in made if act.role is Role.WORK}
+    return kinds == {stitch.us} and spaces == {length - stitch.turning_chain}
+
+
+def goes_into_first(items: tuple[Item, ...]) -> bool:
+    """ "ch 3, dc in first st": the first stitch of the row, or beside the chain that is it."""
+    first = first_item(items)
+    return isinstance(first, Some) and first.act.role is Role.WORK and first.act.over_first

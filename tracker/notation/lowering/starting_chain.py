@@ -43,7 +43,15 @@ from tracker.notation.instructions import (
     stood_for,
     unmarked,
 )
-from tracker.notation.lowering.first_cluster import ends_as_begun, first_item, increase_at_end, with_chain_closed
+from tracker.notation.lowering.first_cluster import (
+    ends_as_begun,
+    first_item,
+    goes_into_first,
+    increase_at_end,
+    is_stitch_and_space,
+    tall_end,
+    with_chain_closed,
+)
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -138,7 +146,7 @@ def _turning(
         return _counted(chain, _beside_chain(items), chain.act.counts.stitch or kind, besides, in_space=in_space)
     stitch = BY_ID.get(kind)
     if stitch is not None and stitch.turning_chain == 1 and length > 2 and stands is None:
-        return (chain, *items)
+        return _as_high_as_the_last(chain, items, in_space) if tall_end(length, items) else (chain, *items)
     if stands is False or stitch is None or min(length, stitch.turning_chain) < 2:
         return as_nothing
     if length + 1 < stitch.turning_chain:
@@ -151,6 +159,14 @@ def _turning(
     if _skips_one(items):
         return (_beside_or_over(as_stitch, as_none, items),)
     return (_either(as_stitch, as_none, length, stitch, items),)
+
+
+def _as_high_as_the_last(chain: Some, items: tuple[Item, ...], in_space: bool) -> tuple[Item, ...]:
+    """The chain as a stitch like the last one and a space; as neither only where nothing else comes out."""
+    kind = tall_end(length := chain.act.makes[0].count, items)
+    high = _counted(chain, items, kind, length - BY_ID[kind].turning_chain, in_space=in_space)
+    never = Option((chain, *items), f"read 'ch {length}' as no stitch", rescue=True)
+    return (Choice(ChoiceKind.OPENING, (Option(high, f"read 'ch {length}' as the first {kind}"), never)),)
 
 
 def _skips_one(items: tuple[Item, ...]) -> bool:
@@ -178,7 +194,7 @@ def _beside_or_over(counted: Option, never: Option, items: tuple[Item, ...]) -> 
 def _either(counted: Option, never: Option, length: int, stitch: Stitch, items: tuple[Item, ...]) -> Choice:
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(items)
-    if _goes_into_first(items):
+    if goes_into_first(items):
         if ends_as_begun(items):
             return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
         return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=increase_at_end(items) is None)))
@@ -186,7 +202,7 @@ def _either(counted: Option, never: Option, length: int, stitch: Stitch, items: 
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared and _goes_in_space(items):
         return Choice(ChoiceKind.OPENING, (counted, never))
-    if _skips_first(_first_act(items)) or shared == 1 or _is_stitch_and_space(length, stitch, items):
+    if _skips_first(_first_act(items)) or shared == 1 or is_stitch_and_space(length, stitch, items):
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared:
         return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=True)))
@@ -194,15 +210,6 @@ def _either(counted: Option, never: Option, length: int, stitch: Stitch, items: 
     if likely and not _several_in_each(items):
         return Choice(ChoiceKind.OPENING, (counted, never))
     return Choice(ChoiceKind.OPENING, (never, counted))
-
-
-def _is_stitch_and_space(length: int, stitch: Stitch, items: tuple[Item, ...]) -> bool:
-    """ "ch 5, dc in next st, *ch 2, dc in next st": the chain is as long as the stitch is tall and the chains between
-    the stitches are long."""
-    made = acts(items)
-    spaces = {act.makes[0].count for act in made if act.role is Role.CHAIN}
-    kinds = {act.makes[0].kind for act in made if act.role is Role.WORK}
-    return kinds == {stitch.us} and spaces == {length - stitch.turning_chain}
 
 
 def _first_act(items: tuple[Item, ...]) -> Instruction | None:
@@ -245,12 +252,6 @@ def _goes_in_space(items: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in same sp": the chain begins a group of stitches that are all in the space."""
     first = first_item(items)
     return isinstance(first, Some) and first.act.into is Into.SAME and first.act.same_space
-
-
-def _goes_into_first(items: tuple[Item, ...]) -> bool:
-    """ "ch 3, dc in first st": the first stitch of the row, or beside the chain that is it."""
-    first = first_item(items)
-    return isinstance(first, Some) and first.act.role is Role.WORK and first.act.over_first
 
 
 def _several_in_each(items: tuple[Item, ...]) -> bool:

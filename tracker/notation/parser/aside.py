@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Exactly, Group, Instruction, Item, Role, Some, ToEnd
+from tracker.notation.ast import Colour, Exactly, Group, Instruction, Item, Role, Some, ToEnd
 from tracker.notation.instructions import MAIN, leaving, likeliest, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, bracket_remark, rest_of_clause, says_counting
@@ -26,7 +26,8 @@ _COUNTED_OFF = PhrasePattern(
 
 IN_PASSING = PhrasePattern(
     """
-      (WITH | CHANGE | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? (NUMBER (DOT NUMBER)? MILLIMETRES?)? (?= WORD) A_HOOK
+      (WITH | CHANGE | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? DOT? (NUMBER (DOT NUMBER)? MILLIMETRES?)?
+      (?= WORD) A_HOOK
       ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?
     | (ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $)
     | PREVIOUS COLOURED+ (?= STOPS | $)
@@ -239,6 +240,7 @@ def _says_change_again(cursor: Cursor, items: list[Item]) -> bool:
         inner = cursor.items(close)
     except NotUnderstood:
         inner = []
+    inner = [item for item in inner if not isinstance(item, Colour) or item.key not in _ARTICLE]
     one = inner[0] if len(inner) == 1 else None
     again = isinstance(one, Some) and one.times == Exactly(1) and _size(one.act) == _size(change)
     cursor.place = close + 1 if again else start
@@ -248,6 +250,9 @@ def _says_change_again(cursor: Cursor, items: list[Item]) -> bool:
 def _size(act: Instruction) -> tuple[int, int]:
     return act.takes, act.stitches
 
+
+_ARTICLE = ("a",)
+"""In "(a decrease)" it is no yarn."""
 
 _CLAUSE_OVER = PhrasePattern("CLOSE (STOPS | MARK | CLOSE | REPEAT | $)")
 

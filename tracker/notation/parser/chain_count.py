@@ -108,6 +108,11 @@ def _counts(act: Instruction, inner: list[Token], denied: bool) -> Counts:
     sign = next((kind for kind in (T.COUNTS, T.EQUALS) if kind in kinds), None)
     after = inner[kinds.index(sign) :] if sign is not None else []
     stitch = next((token.name for token in after or inner if token.kind is T.STITCH), "")
+    before = inner[: kinds.index(sign)] if sign is not None else []
+    pairs = ((nth, n) for nth, n in pairwise(before) if (nth.kind, n.kind) == (T.ORDINAL, T.NUMBER))
+    first = next((n.number for nth, n in pairs if nth.number == 1), 0)
+    if first and act.role is Role.CHAIN:  # "ch 5 (the first 3 to stand for a dc)"
+        return Counts(True, stitch, max(act.makes[0].count - first, 0))
     return Counts(True, stitch, _chains_besides(after))
 
 

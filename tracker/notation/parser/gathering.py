@@ -28,7 +28,7 @@ def gather_sides(cursor: Cursor, items: list[Item], begins: int) -> None:
     act = replace(last.act, name=NAMES_IN_ONE[Technique.IN_ONE], makes=makes, technique=Technique.IN_ONE, span=span)
     together = replace(last, act=act)
     alone = _is_placed_alone(cursor, begins)
-    if into_space and (first is not bare or (alone and last.act.into is Into.SAME)):
+    if into_space and (first is not bare or (alone and (last.act.into is Into.SAME or _ends_with(cursor, begins)))):
         items[-3:] = [together]
     elif alone and last.times == Exactly(1) and last.act.takes == 1 and not last.act.from_hook:
         why = "read the stitches on both sides of the chain as all in one place"
@@ -48,6 +48,13 @@ def _is_placed_alone(cursor: Cursor, begins: int) -> bool:
     while before and before[-1].kind in (T.COMMA, T.AND, T.THEN, T.NUMBER, T.CHAIN, T.NEWLINE):
         before.pop()
     return bool(before) and before[-1].kind is T.STITCH
+
+
+def _ends_with(cursor: Cursor, begins: int) -> bool:
+    """Whether the stitches are the ending of a repeat, "... ending with dc, ch 2 and dc in last sp": what the repeats
+    make in each space, said once more."""
+    before = [word.kind for word in cursor.tokens[max(begins - _MOST_BETWEEN, 0) : begins]]
+    return T.END in before and T.STITCH in before[before.index(T.END) :] and T.IN not in before
 
 
 def gather_row(cursor: Cursor, items: list[Item], begins: int) -> None:

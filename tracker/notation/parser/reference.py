@@ -9,7 +9,7 @@ from tracker.notation.ast import Heading, Reference
 from tracker.notation.parser.aside import DENIAL
 from tracker.notation.parser.quantity import ANOTHER
 from tracker.notation.parser.total_value import stated
-from tracker.notation.token_kinds import PAUSES, T
+from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _LONGEST_RANGE = 1000
@@ -106,13 +106,23 @@ _HOW_ONWARD = frozenset((
 ))  # fmt: skip
 """What is said of rounds that go on as those before them, and no more is made."""
 
-_MORE_ROUNDS = PhrasePattern("(WORK ((?= WORD) ANOTHER)? MORE? NUMBER MORE? | NUMBER MORE) ROUND (?! NUMBER)")
-""" "Work 6 more rounds in dc", "4 more rounds the same way" """
+_MORE_ROUNDS = PhrasePattern(
+    "(WORK ((?= WORD) ANOTHER)? MORE? NUMBER MORE? | NUMBER MORE) ROUND (?! NUMBER) | NUMBER ROUND (?= EVEN)"
+)
+""" "Work 6 more rounds in dc", "4 more rounds the same way", "Three rows plain" """
 
 _THE_SAME_WAY = PhrasePattern("([IN AS]* SAME WORD? | ONGOING)? DOT? $")
 
 _EVENLY_ON = PhrasePattern("EVEN? ([IN OF] STITCH)? DOT? $")
 """ "Work 6 more rounds in dc", "Work 4 rounds even" """
+
+_OVER_THESE = PhrasePattern("[IN OF] STITCH [IN OVER] [SAME NOUN]* NUMBER [NOUN STITCH] (?= STOPS | $)")
+""" "Work 8 rounds in dc on these 60 sts": how many there are is said once more"""
+
+_CLOSES_OFF = PhrasePattern(
+    "((PAUSES | AND | THEN)* (JOIN | STEP | STITCH [IN TO] [NEXT ORDINAL]* [STITCH NOUN]))* DOT? $"
+)
+""" ", ss into next dc and fasten off" behind the last of so many rounds"""
 
 _EVEN_FOR = PhrasePattern("EVEN ([IN OF] STITCH)? IN NEXT? NUMBER MORE? ROUND ([IN OF] STITCH)? DOT? $")
 """ "Work even in hdc for 5 rounds" """
@@ -245,12 +255,25 @@ def _more_rounds(cursor: Cursor) -> Reference | None:
     worked = f"work even in {stitch}" if stitch else "work even"
     if words and cursor.place == len(cursor.tokens) and words[0].kind is T.EVEN:
         return Reference(last=1, times=times, worked=worked)
+    if words and cursor.begins(_OVER_THESE):
+        number = _number(cursor.take_phrase(_OVER_THESE))
+        if _closes_off(cursor):
+            return Reference(last=1, times=times, worked=f"{stitch} in next {number} sts")
     if words and cursor.take_phrase(_THE_SAME_WAY):
         return Reference(last=1, times=times)
     if words and cursor.take_phrase(_EVENLY_ON):
         return Reference(last=1, times=times, worked=worked)
     cursor.place = start
     return None
+
+
+def _closes_off(cursor: Cursor) -> bool:
+    """Whether nothing but slip stitches and steps stands behind; the words are kept as a remark."""
+    behind = cursor.tokens[cursor.place :]
+    if any(word.kind in MADE and word.value != "sl st" for word in behind[:1]) or not cursor.begins(_CLOSES_OFF):
+        return False
+    cursor.remarks.append(cursor.words(cursor.place, len(cursor.tokens)))
+    return True
 
 
 def _changed(cursor: Cursor, named: Reference) -> Reference:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Lines
 from tracker.lazy_dataclass import dataclass, replace
@@ -11,7 +10,13 @@ from tracker.notation.ast import Stated
 from tracker.notation.parser.measured_number import is_decimal_point, without_measures
 from tracker.notation.parser.net_change import NetChange, begin_of_change, change_of
 from tracker.notation.parser.side_share import SideShare, share_of
-from tracker.notation.parser.total_frame import closes_star, trimmed, with_plain_brackets
+from tracker.notation.parser.total_frame import (
+    closes_star,
+    is_count_of_rounds,
+    trimmed,
+    with_bare_counts,
+    with_plain_brackets,
+)
 from tracker.notation.parser.total_value import (
     HAVING,
     INSTRUCTS,
@@ -59,21 +64,9 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
         end.take_before_steps()
     if not end.stated:
         end.take_in_front()
+    end.take_share_alone()
     end.add_what_else_is_told()
-    return Totals(_with_bare_counts(end.body) + end.yarn, tuple(end.stated), end.rounds)
-
-
-def _with_bare_counts(body: list[Token]) -> list[Token]:
-    """The words without the brackets around a count alone: "(6) sc, (1) inc"."""
-    bare = {
-        index
-        for index, sign in enumerate(body[:-3])
-        if [word.kind for word in body[index : index + 3]] == [T.OPEN, T.NUMBER, T.CLOSE]
-        and body[index + 3].kind in MADE
-        and (not index or body[index - 1].kind in PAUSES | {T.THEN, T.AND, T.OPEN, T.MARK, T.COLON})
-    }
-    signs = bare | {index + 2 for index in bare}
-    return [word for index, word in enumerate(body) if index not in signs] if bare else body
+    return Totals(with_bare_counts(end.body) + end.yarn, tuple(end.stated), end.rounds)
 
 
 def _without_how(words: list[Token], *, in_bracket: bool = False) -> tuple[list[Token], bool]:
@@ -155,7 +148,7 @@ class _End:
                 span = self._lines.span(inner[0].start, inner[-1].end)
                 self.stated.append(Stated(share.each * share.sides, span=span))  # "(12 on each of the 2 sides)"
             self.body = self.body[: trimmed(self.body[:opening])]
-        elif _is_rounds(inner):
+        elif is_count_of_rounds(inner):
             self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
             self.body = self.body[: trimmed(self.body[:opening])]
         elif len(inner) > 2 and _ends_in_total(self.body, opening):
@@ -193,6 +186,17 @@ class _End:
             return False
         self.body = _without_lead(self.body[:start])
         return True
+
+    def take_share_alone(self) -> None:
+        """What each side has, told of a round that is named again: "as last rnd, having 8 dc on each side of it" """
+        having = next((at for at in range(len(self.body) - 1, 0, -1) if self.body[at].text == HAVING), 0)
+        of = next((at for at in range(having, len(self.body)) if self.body[at].kind in _ENDS_SHARE), len(self.body))
+        share = share_of(self.body[having + 1 : of]) if having else None
+        if share is not None and not share.before and not self.stated:
+            span = self._lines.span(self.body[having + 1].start, self.body[of - 1].end)
+            self.stated.append(Stated(span=span, share=(share.each, share.sides)))
+            behind = (at for at in range(of, len(self.body)) if self.body[at].kind in PAUSES)
+            self.body = _without_lead(self.body[: having + 1]) + self.body[next(behind, len(self.body)) :]
 
     def add_what_else_is_told(self) -> None:
         """What was told of the change, with the total if there is one, and of each side's share in that."""
@@ -314,6 +318,8 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             if kinds.isdisjoint((T.WORD, T.STEP, T.WORK)):
                 continue
             before = trimmed(body[:index])
+            if body[index + 1].kind is T.STEP and not PAUSES.isdisjoint(word.kind for word in body[index + 2 :]):
+                return None  # "Fasten off, leaving a tail" is that step
             is_sure, counts = _ends_in_sure_total(body, before), bool(kinds & _SAYS_HOW)
             if (is_sure and (kind is T.DOT or not counts)) or (not counts and _ends_in_total(body, before)):
                 return index
@@ -360,7 +366,7 @@ def _ends_in_sure_total(body: list[Token], end: int) -> bool:
     lead = body[start - 1].kind
     if lead in (T.EQUALS, T.TOTAL):
         return True
-    return start > 1 and (lead in (T.DASH, T.DOT) or _makes_nothing(body, start, end))
+    return start > 1 and (lead in (T.DASH, T.DOT, T.SEMI) or _makes_nothing(body, start, end))
 
 
 def _makes_nothing(body: list[Token], start: int, end: int) -> bool:
@@ -375,14 +381,6 @@ def _ends_in_total(body: list[Token], end: int) -> bool:
     if opening is None or opening == 0:
         return False
     return _is_bracket_total(body, opening, body[opening + 1 : close])
-
-
-def _is_rounds(inner: list[Token]) -> bool:
-    """ "(4 rnds)": how many rounds the line is for; "(24 sts in rnd)" is a total."""
-    kinds = [word.kind for word in inner]
-    if T.ROUND not in kinds or T.NUMBER not in kinds or MADE.intersection(kinds):
-        return False
-    return T.NOUN not in kinds or (T.NUMBER, T.ROUND) in pairwise(kinds)
 
 
 def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bool:
@@ -417,7 +415,7 @@ def _are_numbers(inner: list[Token]) -> bool:
 def _without_lead(body: list[Token]) -> list[Token]:
     """The words without what leads to a total: "= ", "total: ", "you should have"."""
     end = len(body)
-    while end and (body[end - 1].kind in _LEADING or body[end - 1].text in (MAKING, HAVING)):
+    while end and (body[end - 1].kind in _LEADING or body[end - 1].text in _LEADS_TO_COUNT):
         end -= 1
     return body[:end]
 
@@ -429,9 +427,14 @@ def _begin_of_sum(body: list[Token]) -> int:
     lead = body[start - 1].kind
     if not start or body[start].kind is not T.NUMBER:
         return 0
-    is_named = start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI) and leads_to(body[:start], body[start:])
+    is_named = (
+        start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI, T.JOIN) and leads_to(body[:start], body[start:])
+    )
     is_sum = lead in (T.EQUALS, T.TOTAL) or is_named or _makes_nothing(body, start, len(body))
     return start if is_sum else 0
+
+
+_LEADS_TO_COUNT = (MAKING, HAVING, "leaving")  # words for work that lead to a total, where one stands behind them
 
 
 _IN_A_SUM = (T.NOUN, T.STITCH, T.BUNCH, T.WORD, T.TOTAL)
@@ -442,6 +445,9 @@ def _are_of_sizes(body: list[Token], end: int) -> bool:
     opening = opening_of(body, end - 1) or 0
     counts = _are_numbers(body[opening + 1 : end - 1]) and body[opening - 1].kind is T.NUMBER
     return counts and body[end].kind in (T.NOUN, T.STITCH, T.SPACE)
+
+
+_ENDS_SHARE = PAUSES | {T.OF}
 
 
 _CLOSES = (T.JOIN, T.TO)

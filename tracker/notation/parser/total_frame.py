@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from tracker.notation.parser.total_value import INSTRUCTS, is_total
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import PhrasePattern, Token
@@ -121,3 +123,25 @@ _BY_SIZE = PhrasePattern(
 )
 _LONGEST_BY_SIZE = 24
 """Words of totals for five sizes by name."""
+_BEFORE_SIZES = (T.DOT, T.OPEN, T.EQUALS, T.DASH, T.COLON, T.NEWLINE, T.SEMI)
+
+
+def with_bare_counts(body: list[Token]) -> list[Token]:
+    """The words without the brackets around a count alone: "(6) sc, (1) inc"."""
+    bare = {
+        index
+        for index, sign in enumerate(body[:-3])
+        if [word.kind for word in body[index : index + 3]] == [T.OPEN, T.NUMBER, T.CLOSE]
+        and body[index + 3].kind in MADE
+        and (not index or body[index - 1].kind in PAUSES | {T.THEN, T.AND, T.OPEN, T.MARK, T.COLON})
+    }
+    signs = bare | {index + 2 for index in bare}
+    return [word for index, word in enumerate(body) if index not in signs] if bare else body
+
+
+def is_count_of_rounds(inner: list[Token]) -> bool:
+    """ "(4 rnds)": how many rounds the line is for; "(24 sts in rnd)" is a total."""
+    kinds = [word.kind for word in inner]
+    if T.ROUND not in kinds or T.NUMBER not in kinds or MADE.intersection(kinds):
+        return False
+    return T.NOUN not in kinds or (T.NUMBER, T.ROUND) in pairwise(kinds)

@@ -268,6 +268,12 @@ def plain_total(body: list[Token]) -> int | None:
     return None
 
 
+def _is_left(before: list[Token]) -> bool:
+    """ "take up two together all around, leaving six": of a round that narrows to its end nothing else is left"""
+    kinds = [word.kind for word in before if word.kind not in PAUSES]
+    return kinds[-2:] == [T.AROUND, T.OMIT] and bool({T.TOG, T.DEC} & {*kinds})
+
+
 def _fills_each(before: list[Token]) -> bool:
     """ "two in each, ten in all": the stitch and its place are those of the line"""
     return [word.kind for word in before if word.kind not in PAUSES][:4] in _EACH_FILLED
@@ -309,7 +315,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return False  # "increase in all 6 sts" tells where
     if before[-1].text in ("these", "those"):
         return False  # "work on these 10 sts"
-    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:] or before[-1].text == HAVING:
+    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:] or before[-1].text == HAVING or _is_left(before):
         return True
     if lead is T.COMMA and number >= FEWEST_AT_ALL and _fills_each(before):
         return True
@@ -319,8 +325,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         made = plainly_made(before)
         if made == number and (T.NOUN in kinds or (lead is not T.COMMA and len(total) > 1)):
             return True  # "3 sc, inc, 5 sts": just what stands before it makes; where stitches are named
-        if made is not None and lead is T.SEMI and T.NOUN not in kinds:
-            return False  # "inc x 3; 7 sc" goes on
+        if made is not None and lead is T.SEMI and T.NOUN not in kinds and before[-2].kind is not T.JOIN:
+            return False  # "inc x 3; 7 sc" goes on, and "23 dc in ring, join; 24 dc" does not
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True  # "total: 18", and no smallest number is asked of it
     if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):

@@ -10,6 +10,7 @@ from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.notation.parser.spelt_numbers import rounds_in_figures
+from tracker.notation.token_kinds import NUMBERS
 from tracker.pattern.text_import.draft_parts import DraftPart
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
@@ -32,9 +33,12 @@ _ORDINALS = compile_later(
 
 
 def _with_plain_numbers(folded: str) -> str:
-    """ "1st to 4th rnds", "rounds one to four" as "rnds 1 to 4" """
+    """ "1st to 4th rnds", "rounds one to four", "first four rnds" as "rnds 1 to 4" """
+    folded = _FIRST_SO_MANY.sub(lambda m: f"{m[2]} 1 to {NUMBERS.get(m[1], m[1])}", folded)
     return _ORDINALS.sub(lambda m: f"{m[4]} {m[1]}{m[2] or ''}{m[3] or ''}", rounds_in_figures(folded))
 
+
+_FIRST_SO_MANY = compile_later(rf"\bfirst (\d{{1,3}}|{'|'.join(NUMBERS)}) (rnds|rounds|rows)\b")
 
 _OWN_YARN = compile_later(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|chain|\d))", re.I)
 """The yarn that the rounds of a piece begin with."""
