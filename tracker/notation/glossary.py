@@ -37,9 +37,18 @@ class Stitch:
     uk_words: str = ""
 
 
-_JOINING_IN_TRANSLATIONS = "connecting post/column/loop/stitch/st|slipped/sliding point/stitch/st"
-_WITHOUT_YARN_OVER = "column/columns without a? crochet|column/columns without yarn over"
-"""What slip stitches and single crochet are called word for word in pages translated from Russian (from memory)."""
+_JOINING_IN_TRANSLATIONS = (
+    "connecting post/column/loop/stitch/st/half-column|slipped/sliding/slid point/stitch/st/mesh|point/mesh slid/slipped|"
+    "very low point|point very low|chain/cast/running mesh"
+)
+_LOW_IN_TRANSLATIONS = (
+    "column/columns without a? crochet|column/columns without yarn over|low point/mesh|point/mesh low|"
+    "firm/tight/fixed/fast/solid mesh"
+)
+_HIGH_IN_TRANSLATIONS = "high point/mesh|point/mesh high|column/columns with a? crochet|column/columns with yarn over"
+"""What stitches are called word for word in pages translated from Russian, Romance and German tongues: "punto raso",
+"Kettmasche", "maille coulée"; "punto bajo", "feste Masche", "maille serrée"; "punto alto" (from memory). Others are
+half of one stitch here and of another there."""
 
 STITCHES: tuple[Stitch, ...] = (
     Stitch(
@@ -65,8 +74,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
         "cross",
-        f"single|singles|{_WITHOUT_YARN_OVER}",
-        "double|doubles",
+        f"single|singles|{_LOW_IN_TRANSLATIONS}",
+        f"double|doubles|{_LOW_IN_TRANSLATIONS}",
     ),
     Stitch(
         "hdc",
@@ -91,8 +100,8 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
-        "double|doubles|dbl crochet|single dc",  # one that stands alone
-        "trc|tc|single tr",
+        f"double|doubles|dbl crochet|single dc|{_HIGH_IN_TRANSLATIONS}",  # "single": one that stands alone
+        f"trc|tc|single tr|{_HIGH_IN_TRANSLATIONS}",
     ),
     Stitch(
         "tr",

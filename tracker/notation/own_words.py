@@ -93,15 +93,16 @@ def with_round_words(text: str, words: tuple[OwnWord, ...], terms: str) -> str:
 
 @lru_cache(maxsize=64)
 def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | None:
-    """The heads of lines that have one of these words, if any of them means a round."""
+    """The heads of lines that have one of these words, if any of them means a round; "20 g of cotton" is none."""
     named = [word.phrase for word in words if word.meaning and _is_round(meaning_of(word.meaning, terms))]
     phrases = "|".join(re.escape(phrase) for phrase in sorted(named, key=len, reverse=True))
     if not phrases:
         return None
     return re.compile(
-        rf"(?m)(?:(?P<first>^[^\w\n]*)|(?<=[\s/;]))"
-        rf"(?:(?P<worded>{phrases})\b(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)|(?=\.?[ ]*{ROUND_NUMBERS}[ ]?:))"
-        rf"|{ROUND_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)|(?=[ ]?:)))"
+        rf"(?m)(?:(?P<first>^[^\w\n]*)|(?P<next>(?<=[.;,/)\]|] ))|(?<=[\s/;-]))"
+        rf"(?:(?P<worded>{phrases})(?=\b|\d)(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
+        rf"|(?=\.?[ ]*{ROUND_NUMBERS}(?(next)(?:[ ]?:|[.)][ ]|[ ]-[ ])|[ ]?:)))"
+        rf"|{ROUND_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)(?:(?<=\w{{3}})|(?=[ ]*[:=.)-]))|(?=[ ]?:)))"
     )
 
 

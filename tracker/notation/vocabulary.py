@@ -44,7 +44,7 @@ _PLAIN: dict[T, str] = {
         "inv/invisible inc/increase/increases|inv incs|invinc"
     ),
     T.TOG: "tog|together|worked/crocheted/knitted/closed together",
-    T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops|ch/chain st/sts|chain stitch/stitches",
+    T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops/mesh/point|mesh in the air|ch/chain st/sts|chain stitch/stitches",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|jump|jumping|sp over|skp|omit st",
     T.NOUN: (
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"

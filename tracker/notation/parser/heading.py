@@ -342,10 +342,11 @@ def _parts_a_count(pattern: HeadingForm, match: re.Match[str], words: _Words, pl
 
 
 def _counts(text: str) -> bool:
-    """Whether the text begins with something that a number before it counts: a stitch of any sort, or stitches."""
+    """Whether the text begins with something that a number before it counts: a stitch of any sort, or stitches; a
+    word that nobody knows is one of another language."""
     for terms in ("US", "UK"):
         for token in scan(text[:_LONGEST_NAME], terms):
-            if token.kind in MADE or token.kind is T.NOUN or token.text in ("x", "v", "a"):
+            if token.kind in MADE or token.kind in (T.NOUN, T.WORD) or token.text in ("x", "v", "a"):
                 return True
             if token.kind not in (T.LOOP, T.FILLER):
                 break

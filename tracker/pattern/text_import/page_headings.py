@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
 
 from tracker.lazy_dataclass import replace
@@ -20,11 +20,12 @@ from tracker.pattern.toml_writer import Draft
 
 _ORDINAL = r"(?:-?(?:st|nd|rd|th)|[.o])?"
 _NUMBER = (
-    rf"(?P<{{0}}>\d{{{{1,3}}}}){_ORDINAL}(?: ?(?:[-~/,&+]|to|a|and|bis|t/m) ?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
+    rf"(?P<{{0}}>\d{{{{1,3}}}}){_ORDINAL}"
+    rf"(?: ?(?:[-~/,&+]|to|a|and|bis|t/m) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
 )
 _HEAD = compile_later(
-    rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last')}(?!\d)"
-    rf"|{_NUMBER.format('begin', 'end')}(?:(?<=[.o])|(?=[ ]))[ ]*(?P<after>[^\W\d_]{{2,14}})"
+    rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last', '(?P=word)')}(?!\d)"
+    rf"|{_NUMBER.format('begin', 'end', '(?!)')}(?:(?<=[.o])|(?=[ ]))[ ]*(?P<after>[^\W\d_]{{2,14}})"
     r"(?:[ ]*(?=[:=.)-])|(?=[ ]{2,})))"
 )
 """A word and a number at the head of a line, in either order."""
@@ -39,12 +40,14 @@ worked one behind the other."""
 _WORKING = 0.6
 """How many of the lines name stitches behind their head, or state a total; others may fasten off, or stuff."""
 
-_TOTAL = compile_later(r"(?:[(\[] ?\d{1,4}[^()\[\]]{0,20}[)\]]|= ?\d{1,4}(?: ?[^\W\d]{1,12})?)[ .!]*$")
+_TOTAL = compile_later(
+    r"(?:[(\[] ?\d{1,4}[^()\[\]]{0,20}[)\]]|(?:[=:]|\s-) ?\d{1,4}(?: ?[^\W\d]{1,12})?)(?: ?\.[^.]{0,40})?[ .!]*$"
+)
 
 
-def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
+def round_words_of(lines: Sequence[str], terms: str, own: Collection[str] = ()) -> tuple[str, ...]:
     """The word that heads the rounds of a page that has hardly any others, folded, and its other forms, "runde",
-    "runden"; empty if they are headed as the trade does, or by no word."""
+    "runden"; empty if they are headed as the trade does, or by no word. `own` are the page's words for stitches."""
     numbers: dict[str, list[tuple[int, tuple[int, int]]]] = defaultdict(list)
     working: dict[str, int] = defaultdict(int)
     totals: dict[str, int] = defaultdict(int)
@@ -66,7 +69,7 @@ def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
         numbers[word].append((place, (int(first), int(last or first))))
         states = _TOTAL.search(folded, match.end()) is not None
         totals[word] += states
-        working[word] += states or _names_stitches(folded[match.end() :], terms)
+        working[word] += states or _names_stitches(folded[match.end() :], terms, own)
     for word in sorted(numbers, key=lambda word: -len(numbers[word])):
         forms = [other for other in numbers if other[:_STEM] == word[:_STEM]]
         listed = [number for _, number in sorted(place for form in forms for place in numbers[form])]
@@ -74,7 +77,8 @@ def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
             continue
         if is_begun and sum(totals[form] for form in forms) < _WORKING * len(listed):
             continue  # its rounds have a word: "Step 1: ch 12" behind them is none
-        goes_on = sum(after[0] in (1, before[1] + 1) for before, after in pairwise(listed))
+        # "3 - 2 sc" has the look of a range, and is none.
+        goes_on = sum(after[0] in (1, before[0] + 1, before[1] + 1) for before, after in pairwise(listed))
         if listed[0][0] == 1 and goes_on >= _GOING_ON * (len(listed) - 1):
             return tuple(forms)
     return ()
@@ -90,8 +94,8 @@ def _may_head(word: str, terms: str) -> bool:
     return (sense is None or sense[0] in (T.WORD, T.RING, T.ROUND)) and section_in(f"{word}:") is None
 
 
-def _names_stitches(text: str, terms: str) -> bool:
-    return any(token.kind in MADE for token in scan(text, terms))
+def _names_stitches(text: str, terms: str, own: Collection[str]) -> bool:
+    return any(token.kind in MADE or token.text in own for token in scan(text, terms))
 
 
 def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]) -> Draft:
@@ -114,11 +118,12 @@ def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]
 
 
 def _restored(line: str, heads: Mapping[str, str]) -> str:
-    match = _READ.search(line)
-    if match is None or any(map(str.isalnum, line[: match.start()])):
-        return line
-    head = match[0].strip()
-    return line[: match.end() - len(head)] + heads.get(head, head) + line[match.end() :]
+    def as_typed(match: re.Match[str]) -> str:
+        head = match[0].strip()
+        blanks = match[0][: -len(head)]
+        return (blanks[:1] if match.start() else blanks) + heads.get(head, head)
+
+    return _READ.sub(as_typed, line)
 
 
 _READ = compile_later(rf" *\b(?:(?:Rnd|R)\b *[.#]? *{ROUND_NUMBERS}|{ROUND_NUMBERS} *(?:Rnd|R)\b)")

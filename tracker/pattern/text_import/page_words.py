@@ -17,16 +17,19 @@ from tracker.notation.lexer import scan
 from tracker.notation.own_words import MOST_WORDS, Meaning, meaning_of, own_words
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
-from tracker.notation.token_kinds import HEADS, T
+from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
 from tracker.pattern.text_import.sections import is_label
 from tracker.rounds.checks import weigh
 
+_SHORT = r"[^\W\d_][\w() /'-]{0,14}\.?"
 _ITEMS = compile_later(
-    r"\s*(?:[;•▪◦●]|//|(?:,|\s/\s)(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s))"
-    r"|(?<=\S)\s{3,}(?=[A-Za-z][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"
+    rf"\s*(?:[;•▪◦●]|//|(?:,|\s/\s)(?=\s*{_SHORT}(?:\s*[=:]|\s[-–—]\s))"
+    r"|(?<=\S)\s{3,}(?=[^\W\d_][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"
 )
+_BY_SIGN = compile_later(rf"\s+[-–—/|]\s+(?!(?i:us|usa|uk|american|british)\b)(?=(?!-){_SHORT}\s*[=:])")
+"""Between the parts of a list whose words all have a sign of their own, "pb: low point - pa: high point"."""
 _SIGNED = compile_later(
     r"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{0,24}?\.?)\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
@@ -38,7 +41,7 @@ _GLOSSED = compile_later(r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,13}\.?)\s*\((?P<mea
 """A word with what it means in brackets, "mp (medium point: sc)", where that is known and the word is not."""
 _BRACKETED = compile_later(r"\s*[(\[].*?(?:[)\]]|$)")
 _LABEL = compile_later(
-    r"^[^\w(]*(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*"
+    r"^[^\w(]*(?:[^:=]{0,80}[.!] )?(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*"
     r"(?=\S+\s*(?:=|\s[-–—]\s|\([^()]*\)\s*[;,]))"
 )
 """What a list on one line is called, "Abbreviations (US): ch - chain, sc - single crochet"."""
@@ -67,10 +70,12 @@ class PageWord:
         if min(map(len, self.names), default=0) <= _LONGEST_FOR_STITCH and _names_any_stitch(self):
             return "stitch"
         first = meaning_of(self.core, terms)
-        if first is not None and first.kind not in _OF_ANY_STITCH and first.value != FILET_MESH:
+        if first is not None and first.kind in MADE and first.value != FILET_MESH and not _is_literal(self.core):
             return self.core
         inside = term_in(self.meaning, terms) if len(self.names[0].split()) == 1 else ""
-        return inside or (self.core if first is not None and first.value != FILET_MESH else "")
+        term = inside or (self.core if first is not None and first.value != FILET_MESH else "")
+        named = meaning_of(term, terms) if _is_literal(term) else None
+        return full_name(str(named.value), terms) if named is not None and named.kind is T.STITCH else term
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -89,6 +94,11 @@ _LONGEST_FOR_STITCH = 2
 _CALLED_STITCH = frozenset(("mesh", "meshes", "point", "points", "loop", "loops", "eye", "eyes"))
 """German "Masche", French "maille", Spanish "punto", Russian "petlya", Polish "oczko" as they are translated by hand:
 stitches (common practice, no source)."""
+
+
+def _is_literal(term: str) -> bool:
+    """Whether it has the word for a stitch of another language, "low point" or "firm mesh" for a single crochet."""
+    return not _CALLED_STITCH.isdisjoint(term.split())
 
 
 def _names_any_stitch(word: PageWord) -> bool:
@@ -116,7 +126,18 @@ def _items(line: str) -> list[str]:
     label = _LABEL.match(line)
     meaning = meaning_of(fold(label["label"]), "US") if label is not None else None
     names_it = meaning is None or meaning.kind is T.NOUN  # "Stitches: dc - ...", and not "bobble: dc - ..."
-    return _ITEMS.split(line[label.end() :] if label is not None and names_it else line)
+    whole = line[label.end() :] if label is not None and names_it else line
+    return [part for item in _ITEMS.split(whole) for part in _signed_parts(item)]
+
+
+def _signed_parts(item: str) -> Iterator[str]:
+    """The parts of "pb = low point / aum = increase", each with a sign behind its word; "inc / dec = ..." is one."""
+    start = 0
+    for match in _BY_SIGN.finditer(item):
+        if re.search("[=:]", item[start : match.start()]):
+            yield item[start : match.start()]
+            start = match.end()
+    yield item[start:]
 
 
 def _item(part: str) -> PageWord | None:
@@ -202,6 +223,13 @@ def lexicon_of(lines: Iterable[str], terms: str, nouns: Iterable[str] = ()) -> L
             break
         lexicon.update(changes)
     return tuple(_with_plurals({**called, **lexicon}, page, terms).items())
+
+
+def names_of_stitches(lexicon: Mapping[str, str], terms: str) -> tuple[str, ...]:
+    """The words that are made, or are what the page calls a stitch."""
+    meanings = {name: meaning_of(explanation, terms) for name, explanation in lexicon.items()}
+    made = MADE | {T.NOUN}
+    return tuple(name for name, meaning in meanings.items() if meaning is not None and meaning.kind in made)
 
 
 def _with_plurals(lexicon: Mapping[str, str], page: str, terms: str) -> dict[str, str]:
@@ -331,7 +359,7 @@ source)."""
 
 
 _WORKED_INTO = compile_later(
-    r"\b\d+ ?(?:\w+ )?in(?:to)? (?:the )?(?:same|one) (?:base )?(?P<noun>[^\W\d_]{1,10})\b(?!\W*\w)"
+    r"\b\d+ ?(?:\w+ )?in(?:to)? (?:the )?(?:same|one) (?:base )?(?P<noun>[^\W\d_]{1,10})\b(?: of base)?(?!\W*\w)"
     r"|\b\d+ (?P<several>[^\W\d_]{1,10}?)(?:e?s)? (?:\w+ )?together"
 )
 """What only stitches are, "2 sc in the same point", where the word before it is not known."""
