@@ -38,8 +38,8 @@ class Stitch:
 
 
 _JOINING_IN_TRANSLATIONS = (
-    "connecting post/column/loop/stitch/st/half-column|slipped/sliding/slid point/stitch/st/mesh|point/mesh slid/slipped|"
-    "very low point|point very low|chain/cast/running mesh"
+    "connecting post/column/loop/stitch/st/half-column|slipped/sliding/slid point/stitch/st/mesh|"
+    "point/mesh slid/slipped|very low point|point very low|chain/cast/running mesh"
 )
 _LOW_IN_TRANSLATIONS = (
     "column/columns without a? crochet|column/columns without yarn over|low point/mesh|point/mesh low|"

@@ -90,7 +90,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     tokens = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in tokens) or not are_plain_keys(context.colours):
         tokens = with_yarn_names(tokens, context.colours)
-    tokens = _in_short_words(unwrapped(without_fillers(_with_small_words(tokens))))
+    tokens = _with_repeats_first(_in_short_words(unwrapped(without_fillers(_with_small_words(tokens)))))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -182,6 +182,20 @@ def _number(words: list[Token]) -> int:
 _AS_ONE = PhrasePattern("(?<= NUMBER [STITCH NOUN]) (STEP | WORK)* AS NUMBER [STITCH NOUN]?")
 _ONCE_IN = PhrasePattern("(?<= [INC DEC WORD]) OFTEN IN EACH NUMBER")
 _NARROWS = PhrasePattern("(?= WORD) NARROW (?= [IN EACH NUMBER OFTEN])")
+
+
+def _with_repeats_first(tokens: list[Token]) -> list[Token]:
+    """ "from * repeat" as "repeat from *", in words of the same columns"""
+    ordered = list(tokens)
+    for index in range(len(ordered) - 2):
+        origin, mark, again = ordered[index : index + 3]
+        if (origin.kind, mark.kind, again.kind) == (T.FROM, T.MARK, T.REPEAT):
+            ordered[index : index + 3] = [
+                again._replace(start=origin.start, end=origin.end),
+                origin._replace(start=mark.start, end=mark.end),
+                mark._replace(start=again.start, end=again.end),
+            ]
+    return ordered
 
 
 def _without_own_title(tokens: list[Token], title: str) -> list[Token]:

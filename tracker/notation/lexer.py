@@ -140,10 +140,12 @@ def _is_ordinal_by_stop(atoms: list[Atom], place: int, terms: str) -> bool:
     if not after[0].glued or after[1].glued or not after[1].text.isalpha():
         return False
     word = meaning((after[1].text,), terms)
-    return (word is None or word[0] in BASES) and not any(atom.text.isdecimal() for atom in after[2:])
+    return (word is None or word[0] in BASES or word[0] is T.ROUND) and not any(
+        atom.text.isdecimal() for atom in after[2:]
+    )
 
 
-_BEFORE_ORDINAL = ("the", "in", "into", "every", "each")
+_BEFORE_ORDINAL = ("the", "in", "into", "every", "each", "as", "like")
 
 
 def _ends_ordinal(atoms: list[Atom], place: int) -> bool:
@@ -217,7 +219,10 @@ def _is_numbered_key(letters: str, figures: str, colours: frozenset[str]) -> boo
 
 
 def _names_round(atoms: list[Atom], place: int) -> bool:
-    """ "repeat R2", "as T4": the letter of a round, in other languages behind "as", and its number right behind it"""
+    """ "repeat R2", "as T4": the letter of a round, in other languages behind "as", and its number right behind it;
+    "like 2. R" """
+    if [atom.text for atom in atoms[max(place - 3, 0) : place]][::2] in (["as", "."], ["like", "."]):
+        return atoms[place - 2].text.isdecimal()
     is_letter = atoms[place].text == "r" or (place > 0 and atoms[place - 1].text in ("as", "like"))
     return is_letter and place + 1 < len(atoms) and atoms[place + 1].glued and atoms[place + 1].text[0].isdecimal()
 

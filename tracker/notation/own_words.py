@@ -79,13 +79,13 @@ def own_words(lexicon: Iterable[tuple[str, str]], terms: str) -> tuple[OwnWord, 
 
 def with_round_words(text: str, words: tuple[OwnWord, ...], terms: str) -> str:
     """The text, of the same length, with "Rnd" for what the pattern calls a round at the head of its lines, "Runde
-    3:" and "3rd lap:", where it explains that word: `runde = "rnd"`."""
+    3:" and "3rd lap:", and where it names one, "as Runde 3", if it explains that word: `runde = "rnd"`."""
     heads = _round_words(words, terms) if words else None
     if heads is None:
         return text
     written = list(text)
     for match in heads.finditer(fold(text)):
-        start, end = match.span("worded" if match["worded"] else "numbered")
+        start, end = match.span(str(match.lastgroup))
         # A letter is a word for a round too.
         written[start:end] = ("Rnd" if end - start > 2 else "R").rjust(end - start)
     return "".join(written)
@@ -103,6 +103,7 @@ def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | No
         rf"(?:(?P<worded>{phrases})(?=\b|\d)(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
         rf"|(?=\.?[ ]*{ROUND_NUMBERS}(?(next)(?:[ ]?:|[.)][ ]|[ ]-[ ])|[ ]?:)))"
         rf"|{ROUND_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)(?:(?<=\w{{3}})|(?=[ ]*[:=.)-]))|(?=[ ]?:)))"
+        rf"|(?:(?<=\bas )|(?<=\blike )|(?<=\bof )|(?<=\brepeat ))(?P<named>{phrases})(?=\.?[ ]*\d)"
     )
 
 
@@ -111,13 +112,18 @@ ROUND_NUMBERS = rf"{_NUMBER}(?:(?:[ ]?(?:[-~,&+]|to|and|a|t/m)[ ]?|/){_NUMBER}){
 """The numbers of rounds in a heading, "3", "4th", "5.-7."; within a line a colon tells that they are such."""
 
 
+def _is_letter_of_rounds(word: OwnWord, terms: str) -> bool:
+    """Whether a letter heads rounds, "V3:", which within them may be another word: "6 V"."""
+    return len(word.phrase) == 1 and bool(word.meaning) and _is_round(meaning_of(word.meaning, terms))
+
+
 def _is_round(meaning: Meaning | None) -> bool:
     return meaning is not None and meaning.kind is T.ROUND
 
 
 def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) -> list[Token]:
     """The tokens, with every phrase that the pattern explains as the one word that it stands for."""
-    by_phrase = {phrase_words(word.phrase): word for word in words}
+    by_phrase = {phrase_words(word.phrase): word for word in words if not _is_letter_of_rounds(word, terms)}
     firsts = {phrase[0] for phrase in by_phrase if phrase}
     read: list[Token] = []
     place = 0

@@ -168,7 +168,7 @@ WORD_GROUPS = {
     "BOTH": "both",
     "BOTH_OR_ALL": "both|all|two",
     "CARRIES": "carry|carrying|carried|float|floating",
-    "DOUBLE": "double",
+    "DOUBLE": "double|doubled|twice",
     "DRAW": "draw|pull|drawing|pulling",
     "DRAWN_THROUGH": "draw through|pull through|through|draw|pull|drawing|pulling",
     "DROPS": "drop|dropping",
@@ -213,7 +213,7 @@ WORD_GROUPS = {
     "PETALS": "petal|petals|leaf|leaves",
     "PLACE_WORD": "place",
     "SURE": "sure|care|certain",
-    "POINTS": "point|spot|place|position",
+    "POINTS": "point|spot|place|position|points|spots|places|positions",
     "REPEAT_THIS": "repeat this|repeat that",
     "REPEATED_WORDS": (
         "s|instructions|sequence|group|brackets|parentheses|steps|asterisk|asterisks|star|stars|between|pattern|what|"

@@ -43,8 +43,11 @@ _PLAIN: dict[T, str] = {
         "augment|augments|augmentation|augmentations|addition|additions|widen|widening|widenings|"
         "inv/invisible inc/increase/increases|inv incs|invinc"
     ),
-    T.TOG: "tog|together|worked/crocheted/knitted/closed together",
-    T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops/mesh/point|mesh in the air|ch/chain st/sts|chain stitch/stitches",
+    T.TOG: "tog|together|worked/crocheted/knitted/closed/folded down? together|together off mesh",
+    T.CHAIN: (
+        "ch|chs|chain|chains|chn|air loop/loops/mesh/point|mesh in the air|little chain|ch/chain st/sts|"
+        "chain stitch/stitches"
+    ),
     T.SKIP: "sk|skip|skips|skipping|miss|missing|jump|jumping|sp over|skp|omit st",
     T.NOUN: (
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
@@ -117,7 +120,8 @@ _PLAIN: dict[T, str] = {
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly|else|otherwise",
     T.WORK: (
         "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|start|begin|commence|just|"
-        "work/working off|take|work/stitch/st in|you will work|you/we work|starting/beginning/start/begin with|"
+        "work/working off|take|go/going up with?|raise|climb|with herein|work/stitch/st in|you will work|you/we work|"
+        "starting/beginning/start/begin with|"
         "beginning/starting in/at|begin in|starting from?|taking up?|catching|picking|crocheting|crochets|knit|knits|"
         "knitting|begin/start to work/crochet/knit|we knit/tie/dial/crochet|dial|cast on|recruit|going"
     ),
@@ -142,7 +146,7 @@ _PLAIN: dict[T, str] = {
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
     T.SIDE: (
         "back along|back along the ch/chain|back along the other side|upside down|other half of the chain|underside|"
-        "the? other/opposite/second/bottom/unused side|the back side|bottom edge|the bottom|"
+        "the? other/opposite/second/bottom/unused side|other party|the back side|bottom edge|the bottom|"
         "the? bottom/unused/free/remaining loops|bottom loop|free lps|free loop of|remaining free loops|"
         "unused/free/remaining loops of the? foundation? ch/chain|other side of your chain|other side of work|"
         "other/opposite side of the? foundation/starting/beginning/beg? ch/chain|"
@@ -152,7 +156,8 @@ _PLAIN: dict[T, str] = {
     T.AGAIN: "again",
     T.AS: "as|like|same as|the same as|just like|exactly as|as for|as in|as per|see",
     T.EVEN: (
-        "work? even/straight|work? plain|unchanged|the? same in each/every st/stitch?|"
+        "work? even/straight|work? plain|unchanged|as it/they is/are|the? same in each/every st/stitch?|"
+        "no increase/increases/inc decrease/decreases/dec|"
         f"without/no any? change/changes/shaping|without/no any? {_CHANGING}"
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
@@ -174,12 +179,12 @@ _PLAIN: dict[T, str] = {
     T.FILLER: (
         "this time|at the? same time|work/working in a? spiral|in a spiral|work/working? in spirals|"
         "work/working in continuous rounds|work? in continuous rnds|in continuous rounds|nothing but/else/more|"
-        "nothing changes here?|from here on?|from now on?|now|here|to begin/start|begin by|always|"
+        "nothing changes here?|from here on?|from now on?|now|here|to begin/start|begin by|always|steadily|alone|"
         "for/in this round/rnd/row|in? each/every round/rnd/row|in each/every turn/lap|per turn/lap/round/rnd|"
         "of/for each round|"
         "at the? end of each/every round/rnd?|the|a|an|it|your|you|is|are|be|being|will|so|very|only|evenly placed|"
-        "simply|complete|should|completed|all of? the|all of|by|up|has|which|but|it's|its|us|we|i|or|please|proceed|"
-        "down|drop down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
+        "simply|complete|should|completed|all of? the|all of|by|up|has|which|but|yet|it's|its|us|we|i|or|please|"
+        "proceed|down|drop down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
     ),
 }
 
@@ -188,12 +193,13 @@ _LOOPS: dict[Loop, str] = {
         "blo/bl of?|blos|bl only|b l o|tbl|the? back loop/loops of|back loop/loops/lp/lps only?|back lp/lps of|"
         "back loop/loops only of|back loops throughout|through the? back loop|through back loop only|"
         "through back loops|backloop only?|backloops|back half loop/loops?|back/rear wall/walls|"
-        "back bump/bumps/strand/strands/ridge/ridges/thread/threads|"
+        "back/rear bump/bumps/strand/strands/ridge/ridges/thread/threads|rear loop/loops only?|"
         "back strand/thread of|third loop/loops/lp/lps|third loop/loops only|"
         "third loop/loops of|third loop only of|"
         "leftover/unworked/unused/free/remaining/exposed/skipped/rem back loops/loop/lps/lp|"
         "leftover/unworked/unused/free/remaining/exposed/skipped/rem back loops only|"
-        "loop/loops/strand/strands/lp/lps of/from behind|loop/loops/strand/strands/lp/lps of/from the? back"
+        "loop/loops/strand/strands/thread/threads/lp/lps of/from behind|"
+        "loop/loops/strand/strands/lp/lps of/from the? back"
     ),
     Loop.FRONT: (
         "flo/fl of?|flos|fl only|f l o|tfl|the? front loop/loops of|front loop/loops/lp/lps only?|front lp/lps of|"

@@ -71,8 +71,8 @@ def lines_again(
         named = [pair for pair in zip(rounds, lines, strict=True) if pair[0].number in reference.numbers]
         named = named or list(zip(rounds, lines, strict=True))
         return _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
-    if reference.change and (number := re.search(r"\d+", reference.change)):
-        return _renumbered(sources, int(number[0]), _base(rounds), line, context, read)
+    if number := _number_changed(reference.change, context):
+        return _renumbered(sources, number, _base(rounds), line, context, read)
     if reference.change:
         sources = _changed(sources, reference.change, context, read)
     if reference.stitches:
@@ -108,21 +108,28 @@ def _changed(sources: Sequence[Written], change: str, context: Context, read: Re
     return lines
 
 
+def _number_changed(change: str, context: Context) -> Token | None:
+    """The number of "with 9 dc between the corners", or of "every 5th st"; None where something else changes."""
+    words = scan_behind(fold(change), 0, context.terms)
+    return next((word for word in words if word.kind in (T.NUMBER, T.ORDINAL)), None)
+
+
 def _renumbered(
-    sources: Sequence[Written], number: int, base: Base | None, line: Line, context: Context, read: Reads
+    sources: Sequence[Written], changed: Token, base: Base | None, line: Line, context: Context, read: Reads
 ) -> Again:
-    """The line with this number in place of one that it has: the one with which the round uses all that is there, and
-    leaves what is stated."""
+    """The line with this number in place of one of its sort that it has: the one with which the round uses all that
+    is there, and leaves what is stated."""
     came_out: dict[int, Written] = {}
+    number = changed.number
     for nth, (source, entry) in _numbered(sources[0], context, read) if base is not None else ():
         words = _words(source, context)
         old = words[nth].number
-        if old in (0, number) or old in came_out:
+        if words[nth].kind is not changed.kind or old in (0, number) or old in came_out:
             continue
         text = source.text
         for word in reversed(words):
-            if word.kind is T.NUMBER and word.number == old:
-                text = f"{text[: word.start]}{number}{text[word.end :]}"
+            if word.kind is changed.kind and word.number == old:
+                text = f"{text[: word.start]}{changed.text}{text[word.end :]}"
         other = read(text)
         weighed = weigh(replace(other, stated=line.stated), base)
         if verdict_of(weighed.problems) == "ok" and is_plain(weighed.problems) and weighed.plan is not None:
@@ -357,7 +364,7 @@ def _numbered(last: Written, context: Context, read: Reads) -> Iterator[tuple[in
     line, entry = _without_total(last, read)
     words = _words(line, context)
     for nth, word in enumerate(words[:_LONGEST]):
-        if word.kind is T.NUMBER:
+        if word.kind in (T.NUMBER, T.ORDINAL):
             yield nth, (line, entry)
         elif word.kind is T.STITCH and (not nth or words[nth - 1].kind is not T.NUMBER):
             text = f"{line.text[: word.start]}1 {line.text[word.start :]}"
@@ -384,7 +391,7 @@ def _words(line: Line, context: Context) -> list[Token]:
     return scan_behind(fold(line.text), line.heading.end, context.terms, context.colours)
 
 
-_BRACKETED = re.compile(r"\s*[(\[{=-]*\s*$"), re.compile(r"\s*[)\]}]*")
+_BRACKETED = re.compile(r"\s*[(\[{=:-]*\s*$"), re.compile(r"\s*[)\]}]*")
 
 
 def _without_total(written: Written, read: Reads) -> Written:

@@ -16,7 +16,14 @@ from tracker.notation.parser.colour import colour, yarn_run
 from tracker.notation.parser.group import bracket, star, times_first
 from tracker.notation.parser.held_loops import BEGINS_HELD, held_loops
 from tracker.notation.parser.join import join, takes_joining_space
-from tracker.notation.parser.one_place import all_in_one, and_chain, both_in, place_first
+from tracker.notation.parser.one_place import (
+    FIRST_TOGETHER,
+    all_in_one,
+    and_chain,
+    both_in,
+    first_together,
+    place_first,
+)
 from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
@@ -218,10 +225,11 @@ _SAYS_NOTHING = PhrasePattern(
     | WORK
     | (?! HAVING) WITH (?= NUMBER)
     | IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?
+    | (?<! ..) IN (?= NUMBER STITCH DOT? $)
     """
 )
-""" "work between the sts: 2 dc in next gap", "work 6 sc", "with 6 sc", "at the end of rnd 9 fasten off": said once
-more behind it, or of no number"""
+""" "work between the sts: 2 dc in next gap", "work 6 sc", "with 6 sc", "at the end of rnd 9 fasten off", "on 6 sc" in
+a translated pattern: said once more behind it, or of no number"""
 
 _LOOP_ONWARD = PhrasePattern("WORK? (ALL NOUN (IN SAME ROUND)?)? [IN BEHIND] (?= LOOP (?! [NEXT EACH]))")
 """ "in back loops, sc in each st", "work all sts for this rnd in back loops, sc around", "behind the back wall of the
@@ -358,6 +366,13 @@ RULES: tuple[Rule, ...] = (
         at=BEGINS_HELD,
     ),
     Rule("chain", chain, "ch 3, 5 dc in ring"),
+    Rule(
+        "first together",
+        first_together,
+        "first 2 sts together, 10 sc, last 2 sts together",
+        why="before stitches, which take the number for their own",
+        at=FIRST_TOGETHER,
+    ),
     Rule("foundation", chainless, "24 fsc"),
     Rule(
         "stitches", _stitches, "BLO sc in each st", why="before loops and colours, as both may stand before a stitch"

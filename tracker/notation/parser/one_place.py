@@ -23,6 +23,7 @@ from tracker.notation.instructions import (
     MOST_IN_AN_INCREASE,
     MOST_TIMES,
     NAMES_IN_ONE,
+    increase,
     is_cluster,
     last_act,
     likeliest,
@@ -310,6 +311,8 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         items.append(
             Some(Instruction("ring", Role.STEP, into=Into.NOTHING, technique=Technique.RING, span=cursor.span(first)))
         )
+    elif where.each and cursor.begins(_EACH_ONE, first) and cursor.take_phrase(_DOUBLED):
+        items.append(_among_plain(increase(MAIN).act(where.loop, cursor.span(first)), where))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
         in_one_place = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
         onward = where.from_hook and not in_one_place
@@ -381,10 +384,35 @@ def _together(where: Where, span: Span) -> Item:
     """ "next 2 dc together", "every 5th and 6th st together" """
     over = where.bases.count if isinstance(where.bases, Exactly) else 2
     act = together(MAIN, over).act(where.loop, span)
-    if not where.every:
-        return Some(act)
-    plain = stitch(MAIN).act(where.loop, span)
-    return Group((Some(plain, Exactly(where.every - over)), Some(act)), where.bases, span)
+    return _among_plain(act, where) if where.every else Some(act)
+
+
+def first_together(cursor: Cursor, items: list[Item], _until: int) -> bool:
+    """(first | next | last) n BASE together, with nothing before it that says where"""
+    first = cursor.place
+    words = cursor.take_phrase(FIRST_TOGETHER)
+    if not words:
+        return False
+    number = next(word.number for word in words if word.kind is T.NUMBER)
+    items.append(Some(together(MAIN, number).act(cursor.loop, cursor.span(first))))
+    return True
+
+
+FIRST_TOGETHER = PhrasePattern("[NEXT ORDINAL LAST] NUMBER BASES TOG")
+""" "the first 2 sts together, 10 sc, the last 2 sts together" """
+
+
+def _among_plain(act: Instruction, where: Where) -> Item:
+    """An act at every so many places, with plain stitches between."""
+    if where.every <= act.takes:
+        return Some(act, where.bases)
+    plain = stitch(MAIN).act(where.loop, act.span)
+    return Group((Some(plain, Exactly(where.every - act.takes)), Some(act)), where.bases, act.span)
+
+
+_EACH_ONE = PhrasePattern("[EACH ALL]")
+_DOUBLED = PhrasePattern("(?= [STITCH WORD OFTEN]) DOUBLE (?= STOPS | [OPEN EQUALS DASH] | $)")
+""" "every 3rd st double", "each st twice": an increase there"""
 
 
 def _bracket(cursor: Cursor) -> tuple[Item, ...]:
@@ -403,6 +431,8 @@ def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[I
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
     `in_one_place` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
+    if where.into is Into.STITCH and where.has_number and not where.each and _is_so_many(row, where):
+        return row
     in_one_place = in_one_place or (where.bases == ToEnd() and cursor.begins(_CHAIN_BETWEEN))
     while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or in_one_place) and _goes_on(cursor):
         start = cursor.place
@@ -413,6 +443,12 @@ def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[I
             break
         row += phrase
     return [in_places(tuple(row), where, cursor.span(first))]
+
+
+def _is_so_many(row: list[Item], where: Where) -> bool:
+    """Whether there is one stitch for each place, "over the next 12 sts work 12 sc"."""
+    only = row[0] if len(row) == 1 else None
+    return isinstance(only, Some) and only.act.takes == 1 and only.times == where.bases != Exactly(1)
 
 
 def _names(items: list[Item]) -> list[str]:

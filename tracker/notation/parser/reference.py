@@ -21,9 +21,11 @@ _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 
 THE_SAME_AGAIN = PhrasePattern(
     "( (?= SAME) THE_SAME AGAIN? | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
-    " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED)"
+    " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED | IN? EACH ORDINAL BASES? DOT? $)"
+    " | (?= IN EACH ORDINAL BASES? DOT? $)"
 )
-""" "r4 same, but both loops", "Rnd 5: same as before", "Rnd 5: likewise" """
+""" "r4 same, but both loops", "Rnd 5: same as before", "Rnd 5: likewise", "ditto, but every 5th st"; "in every 5th"
+alone is what the round before has in every 4th"""
 
 _SO_MANY_ROUNDS = PhrasePattern("NUMBER ROUND")
 """ "rep last 2 rnds" """
@@ -127,8 +129,10 @@ _CLOSES_OFF = PhrasePattern(
 _EVEN_FOR = PhrasePattern("EVEN ([IN OF] STITCH)? IN NEXT? NUMBER MORE? ROUND ([IN OF] STITCH)? DOT? $")
 """ "Work even in hdc for 5 rounds" """
 
-_CHANGE = PhrasePattern("IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WITH) COLOURED (?= STOPS | $)")
-""" "Rnd 6: as rnd 4 but in back loops only", "Rnd 5: as rnd 4 but with grey" """
+_CHANGE = PhrasePattern(
+    "IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WITH) COLOURED (?= STOPS | $) | IN? EACH ORDINAL"
+)
+""" "Rnd 6: as rnd 4 but in back loops only", "Rnd 5: as rnd 4 but with grey", "as rnd 4 but every 5th st" """
 
 
 _OTHER_NUMBER = PhrasePattern(
@@ -219,7 +223,7 @@ def reference(cursor: Cursor) -> Reference | None:
         if words and cursor.place == len(cursor.tokens):
             return Reference(last=1, gap=_number(words))
         cursor.place = start
-    if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME):
+    if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME) and not cursor.begins(THE_SAME_AGAIN):
         return None
     cursor.skip(T.WORK)
     this = cursor.begins(_THIS_ROUND) or (cursor.at(T.REPEAT) and cursor.begins(_FOR_MORE_ROUNDS, cursor.place + 1))
@@ -291,7 +295,8 @@ def _this_round(cursor: Cursor) -> Reference:
 
 def _last_rounds(cursor: Cursor) -> Reference | None:
     """LAST ROUNDS := last [n] rnds | same rnd | previous rnd | the same [again] | as before"""
-    if cursor.take_phrase(THE_SAME_AGAIN):
+    if cursor.begins(THE_SAME_AGAIN):
+        cursor.take_phrase(THE_SAME_AGAIN)
         return Reference(last=1)
     if not cursor.begins(_LAST_ROUNDS):
         return None

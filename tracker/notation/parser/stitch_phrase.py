@@ -18,6 +18,7 @@ from tracker.notation.ast import (
     Option,
     Role,
     Some,
+    Spread,
     Technique,
     ToEnd,
 )
@@ -25,9 +26,12 @@ from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import (
     EACH_SIDE,
     MAIN,
+    MOST_IN_AN_INCREASE,
+    NAMES_IN_ONE,
     Head,
     decrease,
     increase,
+    is_cluster,
     of_kind,
     skipping,
     stitch,
@@ -212,6 +216,9 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         cursor.take_phrase(_EACH_ALONE)
     if named.head.technique in (Technique.INCREASE, Technique.DECREASE) and cursor.begins(_AT_ONE_END):
         return _at_one_end(cursor, named)
+    if named.head.technique in (Technique.INCREASE, Technique.DECREASE) and cursor.begins(_AT_PLACES):
+        number = cursor.take_phrase(_AT_PLACES)[1].number
+        return [Some(replace(named.act(cursor), spread=Spread.EVENLY), Exactly(number))]
     where = _where(cursor)
     even = where is None and bool(cursor.accept(T.EVEN))
     if even:
@@ -239,8 +246,27 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
             message = f"'{words}' does not tell where each of the {amount.count} goes"
             raise cursor.fail("share-unclear", message, act.span, "write what goes into each of them")
         items = spread(amount, where)
+        if where is not None and named.head.technique is Technique.TOGETHER and _is_one_place(where):
+            items = _or_all_in_one(items, act, words)
     return oftener(items, often, where) if often > 1 else items
 
+
+def _is_one_place(where: Where) -> bool:
+    return where.into is Into.STITCH and where.bases == Exactly(1) and not (where.has_number or where.same)
+
+
+def _or_all_in_one(items: list[Item], act: Instruction, words: str) -> list[Item]:
+    """ "2 dc together in the next st": closed together, or in a translated pattern both in that one stitch"""
+    if is_cluster(act) or not 1 < act.takes <= MOST_IN_AN_INCREASE:
+        return items
+    made = replace(act.makes[0], count=act.takes)
+    in_one = replace(act, name=NAMES_IN_ONE[Technique.INCREASE], makes=(made,), takes=1, technique=Technique.INCREASE)
+    why = f"read '{words}' as {act.takes} in one stitch"
+    return [Choice(ChoiceKind.COUNT, (Option(tuple(items)), Option((Some(in_one),), why, rescue=True)), words)]
+
+
+_AT_PLACES = PhrasePattern("IN NUMBER (?= [WORD NOUN]) POINTS")
+""" "increase at 6 places" """
 
 _AT_ONE_END = PhrasePattern(
     "IN (BEGINNING | (?= WORK) START_WORD) OF [SAME NEXT EACH]* ROUND"
@@ -407,6 +433,7 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NEXT)
         times = Exactly(number or 1)
         where = base(cursor, Exactly(1)) or Where(Exactly(1))
+        cursor.take_phrase(_OF_BASE)
         if _is_beside_own_chain(cursor) and takes_part(cursor):
             return [Some(replace(skipping(cursor.span(first)), takes=0, into=Into.PART), times)]
     if where.every > 1:
@@ -418,6 +445,10 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         beside = Option((), why, rescue=True)
         return [Choice(ChoiceKind.COUNT, (Option((Some(act, times),)), beside), cursor.words(first))]
     return [Some(act, times)]
+
+
+_OF_BASE = PhrasePattern("OF BASE")
+""" "skip 1 st of base": of the round below, in translated patterns"""
 
 
 def _is_beside_own_chain(cursor: Cursor) -> bool:

@@ -341,7 +341,7 @@ def _goes_on(cursor: Cursor) -> bool:
     if is_place:
         place(cursor)
         for_others = cursor.begins(_FOR_WHAT_FOLLOWS) and not (cursor.at(T.OPEN) and is_remark_bracket(cursor))
-        is_place = not for_others and (joined or not cursor.begins(_BEFORE_A_BRACKET))
+        is_place = not for_others and (joined or not cursor.begins(_BEFORE_A_BRACKET)) and not cursor.at(T.TOG)
     cursor.place = start
     return is_place
 

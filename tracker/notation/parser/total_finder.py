@@ -366,7 +366,7 @@ def _ends_in_sure_total(body: list[Token], end: int) -> bool:
     lead = body[start - 1].kind
     if lead in (T.EQUALS, T.TOTAL):
         return True
-    return start > 1 and (lead in (T.DASH, T.DOT, T.SEMI) or _makes_nothing(body, start, end))
+    return start > 1 and (lead in (T.DASH, T.DOT, T.SEMI, T.COLON) or _makes_nothing(body, start, end))
 
 
 def _makes_nothing(body: list[Token], start: int, end: int) -> bool:

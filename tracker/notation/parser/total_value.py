@@ -414,13 +414,15 @@ def _works_at_once(before: list[Token]) -> bool:
 
 
 def _goes_all_round(before: list[Token]) -> bool:
-    """ "... evenly spaced around:", "[...] 7 times:" """
+    """ "... evenly spaced around:", "[...] 7 times:", "sc, inc and so 6 times:", "sc, inc - 6 x:" """
     last = before[-2].kind if len(before) > 1 else None
     opening = opening_of(before, len(before) - 2)
     if opening and T.TIMES in (before[opening - 1].kind, before[opening + 1].kind, before[-3].kind):
         return True  # "6 x (2 sc, inc):", "(2 sc, inc) (x 6):"
+    if last is T.NOUN:
+        return T.EACH in {word.kind for word in before[-5:-2]}  # "inc in every st:"
     return last in (T.AROUND, T.EVENLY, T.ONGOING) or (
-        last is T.TIMES and bool({T.CLOSE, T.MARK} & {w.kind for w in before})
+        last is T.TIMES and bool({T.CLOSE, T.MARK, T.REPEAT, T.DASH} & {w.kind for w in before})
     )
 
 

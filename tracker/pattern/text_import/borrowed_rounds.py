@@ -9,11 +9,12 @@ from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
+from tracker.notation.parser.heading_forms import SORTS
 from tracker.notation.parser.spelt_numbers import rounds_in_figures
 from tracker.notation.token_kinds import NUMBERS
 from tracker.pattern.text_import.draft_parts import DraftPart
 
-_ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
+_ROUNDS = rf"\b(?:{'|'.join(SORTS['R'].split())})\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through|and|&)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
 _BORROWS = compile_later(
     r"\s*(?:(?:with|using|in)\s+(?P<yarn>[a-z ]{1,24}?)(?:,\s*|\s+(?=(?:work|make)\b)))?"
@@ -21,7 +22,7 @@ _BORROWS = compile_later(
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
     r"(?:(?:is|are) )?(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
     rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
-    r"(?P<name>(?!(?:(?:rnd|round|row)s?|the|before|above|previous|last|every|each)\b)[a-z][a-z ]*?)"
+    rf"(?P<name>(?!{_ROUNDS}\d|(?:the|(?:rnd|round|row)s?|before|above|previous|last|every|each)\b)[a-z][a-z ]*?)"
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
     r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
 )

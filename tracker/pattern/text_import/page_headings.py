@@ -57,13 +57,14 @@ def round_words_of(lines: Sequence[str], terms: str, own: Collection[str] = ()) 
     for place, line in enumerate(lines):
         folded = fold(line)
         head = heading(folded)
-        if head.numbers and re.search("[a-z]", folded[slice(*head.span)]):
+        called = re.search("[a-z]+", folded[slice(*head.span)]) if head.numbers else None
+        if called is not None and (len(called[0]) > 1 or called[0] == "r"):  # another letter is one of the page
             is_begun = is_begun or 1 in head.numbers
             headed += 1
             continue
         match = _HEAD.match(folded)
         word = (match["word"] or match["after"]) if match is not None else None
-        if match is None or word is None or word in parts or not _may_head(word, terms):
+        if match is None or word is None or word in parts or word in own or not _may_head(word, terms):
             continue
         first, last = (match["first"], match["last"]) if match["word"] else (match["begin"], match["end"])
         numbers[word].append((place, (int(first), int(last or first))))

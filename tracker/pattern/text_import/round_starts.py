@@ -9,6 +9,7 @@ from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
+from tracker.notation.parser.heading_forms import SORTS
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.sections import section_in
@@ -18,9 +19,9 @@ _BEHIND = r"(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b"
 _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
     rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\.?\s*#?\d))"
-    r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?P<letter>r)(?=\))"
-    r"|(?:(?:rnds?|rounds?|rows?|rds?|laps?)\b[.\s]*#?|r)\s*\d{1,3}\b|(?:next|last|final)\s+(?:rnd|round|row)\b"
-    r"|(?:edging|border|trim)(?=\s*:))"
+    r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?:r(?=\))|\.?\s?r(?=\s?\.?:))"
+    rf"|(?:(?:{'|'.join(word for word in SORTS['R'].split() if len(word) > 2)}|rd)\b[.\s]*#?|r)\s*\d{{1,3}}\b"
+    r"|(?:next|last|final)\s+(?:rnd|round|row)\b|(?:edging|border|trim)(?=\s*:))"
 )
 """The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
 
