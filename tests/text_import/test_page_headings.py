@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.notation.context import OwnWord
+from tracker.notation.own_words import with_round_words
 from tracker.notation.parser.heading import heading_of
 from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
@@ -28,6 +30,8 @@ MANNERS = {
     "behind its number": ("1st kolo: ", "2nd kolo: ", "3rd kolo: ", "4th kolo: ", "5th kolo: "),
     "with stops and a range": ("1. kor: ", "2. kor: ", "3. kor: ", "4.-6. kor: ", "7.kor : "),
     "behind three blanks": ("1st dan   ", "2nd dan   ", "3rd dan   ", "4th-6th dan   ", "7th dan   "),
+    "a letter, and again in a range": ("G1: ", "G2: ", "G3: ", "G4-G6: ", "G7: "),
+    "before a spaced dash": ("Kol. 1 – ", "Kol. 2 – ", "Kol. 3 – ", "Kol. 4–6 – ", "Kol. 7 – "),
     "in capitals": ("VARV 1. ", "VARV 2. ", "VARV 3. ", "VARV 4. ", "VARV 5. "),
 }
 
@@ -58,6 +62,35 @@ def test_what_is_sewn_keeps_the_word_of_the_page() -> None:
     draft = from_text(text, "US").draft
     assert "Rnd 6" not in as_toml(draft)
     assert "Runde 6: sew it shut" in as_toml(draft)
+
+
+UNKNOWN = """Plum
+gk – short pole (sc), D – widening (2 gk in one eyelet), U – narrowing (2 eyelets together)
+Pas. 1 – 5 gk into magic ring, Pas. 2 – D x 5: 10 gk
+Pas. 3 – 1 gk, D and so 5 x: 15 gk
+Pas. 4, 5 – 15 gk
+Pas. 6 – without changes
+Pas. 7 – narrowing in every third: 10
+Pas. 8-9. As Pas. 6
+"""
+
+
+def test_a_word_is_that_of_rounds_by_the_words_that_the_page_explains() -> None:
+    (piece,) = loads(as_toml(from_text(UNKNOWN, "US").draft)).pieces
+    assert [round_.leaves for round_ in piece.rounds[:7]] == [5, 10, 15, 15, 15, 15, 10]
+    assert [round_.verdict for round_ in piece.rounds[:7]] == ["ok"] * 7
+
+
+def test_a_letter_heads_rounds_and_is_a_stitch_within_them() -> None:
+    rows = ("V1: 6X in mr (6)", "V2: 6V (12)", "V3: 6(X, V) (18)", "V4-V5: 18X (18)")
+    (piece,) = loads(as_toml(from_text("\n".join(["Nut", *rows]), "US").draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [(n, "ok") for n in (6, 12, 18, 18, 18)]
+
+
+def test_an_amount_by_the_letter_of_the_rounds_stays_as_it_is() -> None:
+    words = (OwnWord("g", "rnd"),)
+    assert with_round_words("20 g of yarn", words, "US") == "20 g of yarn"
+    assert with_round_words("G3: as G2 / G4: sc", words, "US") == "R3: as R2 / R4: sc"
 
 
 def test_a_word_between_stitches_is_read_as_a_round_too() -> None:

@@ -276,6 +276,18 @@ ABROAD = {
     "very flat loop (vfl) = slip stitch": {"very flat loop": "slip stitch", "vfl": "slip stitch"},
     "q. - eye (loop)      bh = bar (double crochet)": {"q": "stitch", "bh": "double crochet"},
     "VOR = front strand only": {"vor": "front strand only"},
+    "rb: low point - rp: high point - xl: point very low": {
+        "rb": "single crochet",
+        "rp": "double crochet",
+        "xl": "slip stitch",
+    },
+    "bx = tight mesh (sc) / aug = more, 2 bx in the same mesh / rk = row knot (hdc)": {
+        "mesh": "stitch",
+        "bx": "single crochet",
+        "aug": "increase",
+        "rk": "hdc",
+    },
+    "meh = more (inc)": {"meh": "inc"},
     "kłu - thorn (sl st)": {"kłu": "slip stitch"},
 }
 
@@ -294,7 +306,7 @@ def test_a_name_in_the_other_terms_is_told_in_those_of_the_page() -> None:
     assert lexicon_of(["bv = fixed mesh (US sc / UK dc)"], "UK") == (("bv", "dc"),)
 
 
-@pytest.mark.parametrize("line", ["Bag: red (yarn)", "sc = mesh (hdc)"])
+@pytest.mark.parametrize("line", ["Bag: red (yarn)", "sc = mesh (hdc)", "inc / bx = increase / change"])
 def test_what_names_several_or_nothing_says_nothing(line: str) -> None:
     assert [name for name, _ in lexicon_of([line], "US") if name in ("bx", "bag", "sc")] == []
 
@@ -303,9 +315,15 @@ CHAINED = ["kz = flat mesh (single crochet)", "verd = widen: 2 kz in the same me
 
 
 def test_words_are_read_by_those_that_the_page_explains_before_or_behind() -> None:
-    told = {"mesh": "stitch", "kz": "single crochet", "verd": "increase", "afn": "decrease"}
+    told = {"mesh": "stitch", "kz": "single crochet", "verd": "increase", "afn": "decrease", "lessen": "decrease"}
     assert dict(lexicon_of(CHAINED, "US")) == told
     assert dict(lexicon_of(CHAINED[::-1], "US")) == told
+
+
+def test_the_word_of_a_name_is_a_stitch_where_the_page_has_it_elsewhere() -> None:
+    line = "rb: low point - rp: high point"
+    assert "point" not in dict(lexicon_of([line], "US"))
+    assert dict(lexicon_of([line, "Rnd 2: 2 rb in each point = 12"], "US"))["point"] == "stitch"
 
 
 def test_an_increase_of_another_stitch_keeps_that() -> None:

@@ -104,6 +104,9 @@ def heading(text: str) -> Heading:
     return _heading(text[:_LONGEST_START])
 
 
+ROUND_WORDS = tuple(SORTS["R"].split())
+"""The words for a round in headings."""
+
 LONGEST_HEADING = 400
 """Characters of a line as typed that are looked at for its heading."""
 

@@ -31,6 +31,7 @@ from tracker.notation.instructions import (
     stitch,
     together,
 )
+from tracker.notation.parser.distribution import Amount, spread
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import multiplier
 from tracker.notation.parser.remark import is_remark_bracket
@@ -431,8 +432,8 @@ def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[I
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
     `in_one_place` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
-    if where.into is Into.STITCH and where.has_number and not where.each and _is_so_many(row, where):
-        return row
+    if one_for_each := _one_for_each(row, where):
+        return one_for_each
     in_one_place = in_one_place or (where.bases == ToEnd() and cursor.begins(_CHAIN_BETWEEN))
     while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or in_one_place) and _goes_on(cursor):
         start = cursor.place
@@ -445,10 +446,15 @@ def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[I
     return [in_places(tuple(row), where, cursor.span(first))]
 
 
-def _is_so_many(row: list[Item], where: Where) -> bool:
-    """Whether there is one stitch for each place, "over the next 12 sts work 12 sc"."""
+def _one_for_each(row: list[Item], where: Where) -> list[Item]:
+    """ "over the next 12 sts work 12 sc": as many stitches as places; nothing for any other row"""
     only = row[0] if len(row) == 1 else None
-    return isinstance(only, Some) and only.act.takes == 1 and only.times == where.bases != Exactly(1)
+    places = where.bases.count if isinstance(where.bases, Exactly) and where.has_number and not where.each else 1
+    if places == 1 or where.into not in (Into.STITCH, Into.PART) or not isinstance(only, Some):
+        return []
+    if only.act.takes != 1 or only.times != where.bases:
+        return []
+    return spread(Amount(only.act, places, single=True, words=""), where)
 
 
 def _names(items: list[Item]) -> list[str]:

@@ -8,13 +8,12 @@ from collections.abc import Sequence
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
-from tracker.notation.parser.heading import MAX_ROUND, heading
-from tracker.notation.parser.heading_forms import SORTS
+from tracker.notation.parser.heading import MAX_ROUND, ROUND_WORDS, heading
 from tracker.notation.parser.spelt_numbers import rounds_in_figures
 from tracker.notation.token_kinds import NUMBERS
 from tracker.pattern.text_import.draft_parts import DraftPart
 
-_ROUNDS = rf"\b(?:{'|'.join(SORTS['R'].split())})\s*"
+_ROUNDS = rf"\b(?:{'|'.join(ROUND_WORDS)})\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through|and|&)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
 _BORROWS = compile_later(
     r"\s*(?:(?:with|using|in)\s+(?P<yarn>[a-z ]{1,24}?)(?:,\s*|\s+(?=(?:work|make)\b)))?"

@@ -104,11 +104,12 @@ def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]
     place; one that also stands on the page as it was read stays."""
     if printed == read:
         return draft  # hardly any page has a word of its own
-    heads: dict[str, str] = {}
+    heads: dict[tuple[str, bool], str] = {}
     for typed, line in zip(printed, read, strict=True):
         for match in _READ.finditer(line):
             head, as_typed = match[0].strip(), typed[match.start() : match.end()].strip()
-            heads[head] = as_typed if heads.get(head, as_typed) == as_typed else head
+            place = head, _leads(match)
+            heads[place] = heads.get(place, as_typed) if as_typed != head else head
 
     def restored(text: str) -> str:
         return "\n".join(_restored(line, heads) for line in text.split("\n"))
@@ -118,13 +119,19 @@ def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]
     return replace(draft, pieces=pieces, notes=notes, making_up=making_up)
 
 
-def _restored(line: str, heads: Mapping[str, str]) -> str:
+def _restored(line: str, heads: Mapping[tuple[str, bool], str]) -> str:
     def as_typed(match: re.Match[str]) -> str:
         head = match[0].strip()
         blanks = match[0][: -len(head)]
-        return (blanks[:1] if match.start() else blanks) + heads.get(head, head)
+        typed = heads.get((head, _leads(match)), heads.get((head, False), head))
+        return (blanks[:1] if match.start() else blanks) + typed
 
     return _READ.sub(as_typed, line)
 
 
-_READ = compile_later(rf" *\b(?:(?:Rnd|R)\b *[.#]? *{ROUND_NUMBERS}|{ROUND_NUMBERS} *(?:Rnd|R)\b)")
+def _leads(match: re.Match[str]) -> bool:
+    """Whether it stands at the head of its line, and does not name another round in it."""
+    return not any(map(str.isalnum, match.string[: match.start()]))
+
+
+_READ = compile_later(rf" *\b(?:(?:Rnd\b|R(?=\b|\d)) *[.#]? *{ROUND_NUMBERS}|{ROUND_NUMBERS} *(?:Rnd|R)\b)")

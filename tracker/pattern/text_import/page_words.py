@@ -21,15 +21,9 @@ from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
 from tracker.pattern.text_import.sections import is_label
+from tracker.pattern.text_import.word_list import parts_of_list
 from tracker.rounds.checks import weigh
 
-_SHORT = r"[^\W\d_][\w() /'-]{0,14}\.?"
-_ITEMS = compile_later(
-    rf"\s*(?:[;•▪◦●]|//|(?:,|\s/\s)(?=\s*{_SHORT}(?:\s*[=:]|\s[-–—]\s))"
-    r"|(?<=\S)\s{3,}(?=[^\W\d_][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"
-)
-_BY_SIGN = compile_later(rf"\s+[-–—/|]\s+(?!(?i:us|usa|uk|american|british)\b)(?=(?!-){_SHORT}\s*[=:])")
-"""Between the parts of a list whose words all have a sign of their own, "pb: low point - pa: high point"."""
 _SIGNED = compile_later(
     r"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{0,24}?\.?)\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
@@ -40,11 +34,6 @@ _NAMED = compile_later(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<
 _GLOSSED = compile_later(r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,13}\.?)\s*\((?P<meaning>[^()]{2,60})\)\W*$")
 """A word with what it means in brackets, "mp (medium point: sc)", where that is known and the word is not."""
 _BRACKETED = compile_later(r"\s*[(\[].*?(?:[)\]]|$)")
-_LABEL = compile_later(
-    r"^[^\w(]*(?:[^:=]{0,80}[.!] )?(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*"
-    r"(?=\S+\s*(?:=|\s[-–—]\s|\([^()]*\)\s*[;,]))"
-)
-"""What a list on one line is called, "Abbreviations (US): ch - chain, sc - single crochet"."""
 _EXPLAINS = compile_later(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
 # Characters of a line in which a word is explained.
 _LONGEST_LINE = 2_000
@@ -117,27 +106,8 @@ def words_in(line: str) -> tuple[PageWord, ...]:
 
 @lru_cache(maxsize=4_096)
 def _words_in(line: str) -> tuple[PageWord, ...]:
-    words = (_item(part) for part in _items(line))
+    words = (_item(part) for part in parts_of_list(line))
     return tuple(word for word in words if word is not None)
-
-
-def _items(line: str) -> list[str]:
-    """The parts of a line that explain a word each, without what the list is called."""
-    label = _LABEL.match(line)
-    meaning = meaning_of(fold(label["label"]), "US") if label is not None else None
-    names_it = meaning is None or meaning.kind is T.NOUN  # "Stitches: dc - ...", and not "bobble: dc - ..."
-    whole = line[label.end() :] if label is not None and names_it else line
-    return [part for item in _ITEMS.split(whole) for part in _signed_parts(item)]
-
-
-def _signed_parts(item: str) -> Iterator[str]:
-    """The parts of "pb = low point / aum = increase", each with a sign behind its word; "inc / dec = ..." is one."""
-    start = 0
-    for match in _BY_SIGN.finditer(item):
-        if re.search("[=:]", item[start : match.start()]):
-            yield item[start : match.start()]
-            start = match.end()
-    yield item[start:]
 
 
 def _item(part: str) -> PageWord | None:
@@ -208,7 +178,7 @@ def lexicon_of(lines: Iterable[str], terms: str, nouns: Iterable[str] = ()) -> L
                 lexicon.setdefault(name, term)
     called = dict.fromkeys(nouns, "st")
     called |= {
-        noun: "stitch" for line in lines for noun in _called_so(line, terms) if noun not in {**lexicon, **called}
+        noun: "stitch" for line in lines for noun in _called_so(line, page, terms) if noun not in {**lexicon, **called}
     }
     for line in lines:
         for name, explanation in (
@@ -287,7 +257,15 @@ def _made_into(line: str, terms: str, words: tuple[OwnWord, ...]) -> Iterator[tu
             continue
         changed = _change_made(word, terms, words)
         if changed:
-            yield from ((name, changed) for name in word.names if not any(map(str.isdigit, name)))
+            names = (*word.names, *_named_in_full(word, terms))
+            yield from ((name, changed) for name in names if not any(map(str.isdigit, name)))
+
+
+def _named_in_full(word: PageWord, terms: str) -> list[str]:
+    """What it is called besides, "U - narrowing (2 sts together)", where nobody knows that either."""
+    named = [part.text for part in parts_of(word.meaning)][:-1][:1]
+    kinds = {token.kind for token in scan(named[0], terms)} if named else set()
+    return named if T.WORD in kinds <= {T.WORD, T.WORK} and len(named[0].split()) <= MOST_WORDS else []
 
 
 def _change_made(word: PageWord, terms: str, words: tuple[OwnWord, ...]) -> str:
@@ -338,19 +316,27 @@ _BUNCH_NAMED = compile_later(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
 """The name in full in front of how it is made, "cluster: dc 3 together"."""
 
 
-def _called_so(line: str, terms: str) -> Iterator[str]:
+def _called_so(line: str, page: str, terms: str) -> Iterator[str]:
     """What a translated page calls a stitch, by its word for one of them, "sc = tight mesh", or by what is worked
-    into it, "aum: 2 sc in the same point"."""
+    into it, "aum: 2 sc in the same point"; by "kx = tight mesh" where the rest of the folded page has that word."""
     for word in _pairs(line):
         explanation = fold(word.meaning)
         usual = meaning_of(word.names[0], terms)
         called, worked = _CALLED_ABROAD.search(explanation), _WORKED_INTO.search(explanation)
         of_stitch = worked is not None or (usual is not None and usual.kind in (T.STITCH, T.INC, T.DEC))
+        if called is not None and not of_stitch and _is_literal(word.core):
+            named = meaning_of(word.core, terms)
+            of_stitch = named is not None and named.kind is T.STITCH and _is_beside(called["noun"], line, page)
         noun = called["noun"] if called is not None and of_stitch else ""
         if not noun and worked is not None and meaning_of(worked["noun"] or worked["several"], terms) is None:
             noun = worked["noun"] or worked["several"]
         if noun and noun not in word.names[0].split():
             yield noun
+
+
+def _is_beside(noun: str, line: str, page: str) -> bool:
+    """Whether the folded page has a word elsewhere than in this line."""
+    return page.count(noun) > fold(line).count(noun)
 
 
 _CALLED_ABROAD = compile_later(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
@@ -369,7 +355,7 @@ def _pairs(line: str) -> Iterator[PageWord]:
     """The words and their meanings in a line that is no round, by their signs alone."""
     if heading(fold(line)).end:
         return
-    for part in _items(line[:_LONGEST_LINE]):
+    for part in parts_of_list(line[:_LONGEST_LINE]):
         match = _SIGNED.match(part.strip()) or _GLOSSED.match(part.strip())
         if match is not None and _is_word(match["short"]):
             yield PageWord(match["short"].strip(), match["meaning"].strip())
@@ -468,7 +454,7 @@ def is_term(phrase: str) -> bool:
 def names_in(line: str) -> tuple[PageWord, ...]:
     """The words that the line explains by others that are not known either: "TP = triple picot (ch 3, ...)"."""
     words: list[PageWord] = []
-    for part in _items(line[:_LONGEST_LINE]):
+    for part in parts_of_list(line[:_LONGEST_LINE]):
         match = _SIGNED.match(part.strip())
         if match is None or len(match["short"]) > _LONGEST_NAME:
             continue

@@ -8,8 +8,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
-from tracker.notation.parser.heading import heading
-from tracker.notation.parser.heading_forms import SORTS
+from tracker.notation.parser.heading import ROUND_WORDS, heading
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.sections import section_in
@@ -20,7 +19,7 @@ _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
     rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\.?\s*#?\d))"
     r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?:r(?=\))|\.?\s?r(?=\s?\.?:))"
-    rf"|(?:(?:{'|'.join(word for word in SORTS['R'].split() if len(word) > 2)}|rd)\b[.\s]*#?|r)\s*\d{{1,3}}\b"
+    rf"|(?:(?:{'|'.join(word for word in ROUND_WORDS if len(word) > 2)}|rd)\b[.\s]*#?|r)\s*\d{{1,3}}\b"
     r"|(?:next|last|final)\s+(?:rnd|round|row)\b|(?:edging|border|trim)(?=\s*:))"
 )
 """The heading of a round somewhere in a paragraph, as far as it has to go to be one."""
@@ -147,7 +146,8 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
         colon = ":" in sign[0]
         is_next = bool(numbers) and numbers[0] in (1, last + 1)
         ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
-        if REFERS.search(before) or not (ended or (colon and is_next)):
+        listed = before.rstrip().endswith(",") and sign[0].strip() == "-"  # "Rnd 1 - 6 sc, Rnd 2 - 6 inc"
+        if REFERS.search(before) or not (ended or ((colon or listed) and is_next)):
             continue
         if before.strip() and not colon and not is_next:
             continue  # "... of Rnd 5) and sew" names a round
