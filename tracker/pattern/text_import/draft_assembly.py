@@ -31,7 +31,13 @@ from tracker.pattern.text_import.page_headings import round_words_of, with_print
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
-from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, names_of_stitches, words_unexplained
+from tracker.pattern.text_import.page_words import (
+    PageWord,
+    contrary_words,
+    lexicon_of,
+    names_of_stitches,
+    words_unexplained,
+)
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler

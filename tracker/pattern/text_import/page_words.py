@@ -178,7 +178,10 @@ def lexicon_of(lines: Iterable[str], terms: str, nouns: Iterable[str] = ()) -> L
                 lexicon.setdefault(name, term)
     called = dict.fromkeys(nouns, "st")
     called |= {
-        noun: "stitch" for line in lines for noun in _called_so(line, page, terms) if noun not in {**lexicon, **called}
+        noun: "stitch"
+        for line in lines
+        for noun in _called_so(line, page, terms)
+        if noun not in {**lexicon, **called}
     }
     for line in lines:
         for name, explanation in (
