@@ -82,10 +82,11 @@ _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: st
 
 _MISSCANNED = re.compile(
     r"\b(?:[lI](?=st\b)|[lI][lIO\d](?=th\b)|(?=\d*[lIO])(?=[lIO]*\d)[lI\d][lIO\d]{1,3}(?=(?:st|nd|rd|th|d)\b)"
-    r"|(?=\d*[lO])(?=[lO]*\d)[l\d][lO\d]{1,3}\b|(?<![bf] )l(?= (?:[dst][.]? ?c|hdc|ch|tr|sl|st)\b))"
+    r"|(?=\d*[lO])(?=[lO]*\d)[l\d][lO\d]{1,3}\b|(?<![bf] )(?<!post )l(?= (?:[dst][.]? ?c|hdc|ch|tr|sl|st)\b))"
     r"|(?P<head>\b(?i:rnd|round|row)[sS]?\b\.?\s?)[lI][lIO\d]{0,2}(?=\s?[.:)-])"
 )
-"""Figures that a scanner took for letters, "lst rnd", "l8 sc", "1O dc", "Rnd l."; "in f l" is a loop."""
+"""Figures that a scanner took for letters, "lst rnd", "l8 sc", "1O dc", "Rnd l."; "in f l" is a loop, and
+"post l d c" a stitch in letters."""
 
 _FIGURES = str.maketrans("lIO", "110")
 

@@ -34,6 +34,8 @@ _CLAUSE = re.compile(
     rf"(?P<closes>[)\]] (?:x ?(?P<factor>{_N})|(?P<often>{_N}) times))?"
 )
 _TOTAL = re.compile(rf" (?:\(|(\[))(({_N})( sts)?)(?(1)\]|\))$")
+_MAY_BE_TOTAL = re.compile(rf" around, {_N} [a-z]+$")
+""" "sc in each st around, 24 sc": the round is over, and the end a total"""
 _LONGEST_TOTAL = len(" (999999 sts)")
 
 _CLOSING = {"(": ")", "[": "]"}
@@ -115,6 +117,8 @@ def _stitches(terms: str) -> dict[str, str]:
 def _read(text: str, start: int, terms: str, main: str) -> PlainLine | None:
     """Kept, so that rounds that say the same have the same body."""
     total = _TOTAL.search(text, max(0, len(text) - _LONGEST_TOTAL)) if text.endswith((")", "]")) else None
+    if total is None and _MAY_BE_TOTAL.search(text):
+        return None
     clauses: list[_Clause] = []
     for written in (text if total is None else text[: total.start()]).split(", "):
         clause = _clause(written, terms)

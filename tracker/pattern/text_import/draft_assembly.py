@@ -31,13 +31,7 @@ from tracker.pattern.text_import.page_headings import round_words_of, with_print
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
-from tracker.pattern.text_import.page_words import (
-    PageWord,
-    contrary_words,
-    lexicon_of,
-    names_of_stitches,
-    words_unexplained,
-)
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
@@ -77,7 +71,7 @@ def from_text(
     units = list(page_units(lines, places))
     texts = [unit.text for unit in units]
     explained = dict(lexicon_of(texts, terms))
-    heads = dict.fromkeys(round_words_of(lines, terms, names_of_stitches(explained, terms)), "rnd")
+    heads = dict.fromkeys(round_words_of(lines, terms, explained), "rnd")
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
     nouns = nouns_by_sums(headed, Context(terms=terms))
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained

@@ -15,6 +15,7 @@ from tracker.notation.own_words import ROUND_NUMBERS
 from tracker.notation.parser.heading import heading
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.vocabulary import meaning
+from tracker.pattern.text_import.page_words import names_of_stitches
 from tracker.pattern.text_import.sections import section_in
 from tracker.pattern.toml_writer import Draft
 
@@ -45,9 +46,10 @@ _TOTAL = compile_later(
 )
 
 
-def round_words_of(lines: Sequence[str], terms: str, own: Collection[str] = ()) -> tuple[str, ...]:
+def round_words_of(lines: Sequence[str], terms: str, explained: Mapping[str, str] = {}) -> tuple[str, ...]:
     """The word that heads the rounds of a page that has hardly any others, folded, and its other forms, "runde",
-    "runden"; empty if they are headed as the trade does, or by no word. `own` are the page's words for stitches."""
+    "runden"; empty if they are headed as the trade does, or by no word. `explained` are the page's words.
+    own = names_of_stitches(explained, terms)
     numbers: dict[str, list[tuple[int, tuple[int, int]]]] = defaultdict(list)
     working: dict[str, int] = defaultdict(int)
     totals: dict[str, int] = defaultdict(int)
