@@ -48,7 +48,7 @@ _TOTAL = compile_later(
 
 def round_words_of(lines: Sequence[str], terms: str, explained: Mapping[str, str] = {}) -> tuple[str, ...]:
     """The word that heads the rounds of a page that has hardly any others, folded, and its other forms, "runde",
-    "runden"; empty if they are headed as the trade does, or by no word. `explained` are the page's words.
+    "runden"; empty if they are headed as the trade does, or by no word. `explained` are the page's words."""
     own = names_of_stitches(explained, terms)
     numbers: dict[str, list[tuple[int, tuple[int, int]]]] = defaultdict(list)
     working: dict[str, int] = defaultdict(int)
