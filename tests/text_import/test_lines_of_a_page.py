@@ -78,11 +78,6 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Edging: Ch 1, sc in each st across, fasten off.\n",
         [[12, 12, 12, 12, 12, 12, 12, 12, 12]],
     ),
-    "circles that are no rings": (
-        "Bun\n\nCircle 1: 7 sc in ring (7)\nCircle 2: inc x 7 (14)\nCircles 3-4: sc around (14)\n"
-        "Circle 5: dec x 7 (7)\n",
-        [[7, 14, 14, 14, 7]],
-    ),
     "names of stitches in capitals": (
         "SMALL BEAR\nABBREVIATIONS\nSC\nSINGLE CROCHET AND INVISIBLE\nDECREASE\nINC\nINCREASE\n\nBODY\n"
         "Rnd 1: 7 sc in magic ring (7)\nRnd 2: inc x 7 (14)\n",

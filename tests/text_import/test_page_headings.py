@@ -32,6 +32,7 @@ MANNERS = {
     "behind three blanks": ("1st dan   ", "2nd dan   ", "3rd dan   ", "4th-6th dan   ", "7th dan   "),
     "a letter, and again in a range": ("G1: ", "G2: ", "G3: ", "G4-G6: ", "G7: "),
     "before a spaced dash": ("Kol. 1 – ", "Kol. 2 – ", "Kol. 3 – ", "Kol. 4–6 – ", "Kol. 7 – "),
+    "circles that are no rings": ("Circle 1: ", "Circle 2: ", "Circle 3: ", "Circles 4-6: ", "Circle 7: "),
     "in capitals": ("VARV 1. ", "VARV 2. ", "VARV 3. ", "VARV 4. ", "VARV 5. "),
 }
 

@@ -396,6 +396,11 @@ class Cursor:
         )
 
 
+def open_brackets(words: list[Token]) -> int:
+    """How many brackets are open behind these words; negative where they close some that opened before."""
+    return sum((word.kind is T.OPEN) - (word.kind is T.CLOSE) for word in words)
+
+
 def opening_of(body: list[Token], close: int) -> int | None:
     """Where the bracket opens that closes at word `close`; None if none closes there."""
     if close < 0 or body[close].kind is not T.CLOSE:

@@ -271,3 +271,29 @@ def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
             )
         ]
     return [Some(act, Exactly(item.times.count * times))]
+
+
+def one_for_each(row: list[Item], where: Where) -> list[Item]:
+    """ "over the next 12 sts work 12 sc": as many stitches as places; nothing for any other row"""
+    only = row[0] if len(row) == 1 else None
+    places = where.bases.count if isinstance(where.bases, Exactly) and where.has_number and not where.each else 1
+    if places == 1 or where.into not in (Into.STITCH, Into.PART) or not isinstance(only, Some):
+        return []
+    if only.act.takes != 1 or only.times != where.bases:
+        return []
+    return spread(Amount(only.act, places, single=True, words=""), where)
+
+
+def is_one_place(where: Where) -> bool:
+    """Whether it names one stitch, and neither by a number nor as the same again."""
+    return where.into is Into.STITCH and where.bases == Exactly(1) and not (where.has_number or where.same)
+
+
+def or_all_in_one(items: list[Item], act: Instruction, words: str) -> list[Item]:
+    """ "2 dc together in the next st": closed together, or in a translated pattern both in that one stitch"""
+    if is_cluster(act) or not 1 < act.takes <= MOST_IN_AN_INCREASE:
+        return items
+    made = replace(act.makes[0], count=act.takes)
+    in_one = replace(act, name=NAMES_IN_ONE[Technique.INCREASE], makes=(made,), takes=1, technique=Technique.INCREASE)
+    why = f"read '{words}' as {act.takes} in one stitch"
+    return [Choice(ChoiceKind.COUNT, (Option(tuple(items)), Option((Some(in_one),), why, rescue=True)), words)]

@@ -31,7 +31,7 @@ from tracker.notation.instructions import (
     stitch,
     together,
 )
-from tracker.notation.parser.distribution import Amount, spread
+from tracker.notation.parser.distribution import one_for_each
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import multiplier
 from tracker.notation.parser.remark import is_remark_bracket
@@ -432,8 +432,8 @@ def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[I
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
     `in_one_place` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
-    if one_for_each := _one_for_each(row, where):
-        return one_for_each
+    if alike := one_for_each(row, where):
+        return alike
     in_one_place = in_one_place or (where.bases == ToEnd() and cursor.begins(_CHAIN_BETWEEN))
     while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or in_one_place) and _goes_on(cursor):
         start = cursor.place
@@ -444,17 +444,6 @@ def _row(cursor: Cursor, where: Where, first: int, in_one_place: bool) -> list[I
             break
         row += phrase
     return [in_places(tuple(row), where, cursor.span(first))]
-
-
-def _one_for_each(row: list[Item], where: Where) -> list[Item]:
-    """ "over the next 12 sts work 12 sc": as many stitches as places; nothing for any other row"""
-    only = row[0] if len(row) == 1 else None
-    places = where.bases.count if isinstance(where.bases, Exactly) and where.has_number and not where.each else 1
-    if places == 1 or where.into not in (Into.STITCH, Into.PART) or not isinstance(only, Some):
-        return []
-    if only.act.takes != 1 or only.times != where.bases:
-        return []
-    return spread(Amount(only.act, places, single=True, words=""), where)
 
 
 def _names(items: list[Item]) -> list[str]:

@@ -26,19 +26,24 @@ from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import (
     EACH_SIDE,
     MAIN,
-    MOST_IN_AN_INCREASE,
-    NAMES_IN_ONE,
     Head,
     decrease,
     increase,
-    is_cluster,
     of_kind,
     skipping,
     stitch,
     together,
 )
 from tracker.notation.parser import quantity as counts
-from tracker.notation.parser.distribution import TALL_GROUP, Amount, is_unshared, oftener, spread
+from tracker.notation.parser.distribution import (
+    TALL_GROUP,
+    Amount,
+    is_one_place,
+    is_unshared,
+    oftener,
+    or_all_in_one,
+    spread,
+)
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, IN_THIS_ROUND, extent, how_many_times, often_in_place
 from tracker.notation.parser.remark import aside_before_place
@@ -246,23 +251,9 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
             message = f"'{words}' does not tell where each of the {amount.count} goes"
             raise cursor.fail("share-unclear", message, act.span, "write what goes into each of them")
         items = spread(amount, where)
-        if where is not None and named.head.technique is Technique.TOGETHER and _is_one_place(where):
-            items = _or_all_in_one(items, act, words)
+        if where is not None and named.head.technique is Technique.TOGETHER and is_one_place(where):
+            items = or_all_in_one(items, act, words)
     return oftener(items, often, where) if often > 1 else items
-
-
-def _is_one_place(where: Where) -> bool:
-    return where.into is Into.STITCH and where.bases == Exactly(1) and not (where.has_number or where.same)
-
-
-def _or_all_in_one(items: list[Item], act: Instruction, words: str) -> list[Item]:
-    """ "2 dc together in the next st": closed together, or in a translated pattern both in that one stitch"""
-    if is_cluster(act) or not 1 < act.takes <= MOST_IN_AN_INCREASE:
-        return items
-    made = replace(act.makes[0], count=act.takes)
-    in_one = replace(act, name=NAMES_IN_ONE[Technique.INCREASE], makes=(made,), takes=1, technique=Technique.INCREASE)
-    why = f"read '{words}' as {act.takes} in one stitch"
-    return [Choice(ChoiceKind.COUNT, (Option(tuple(items)), Option((Some(in_one),), why, rescue=True)), words)]
 
 
 _AT_PLACES = PhrasePattern("IN NUMBER (?= [WORD NOUN]) POINTS")

@@ -13,7 +13,7 @@ from tracker.notation.parser.measured_number import MEASURES
 from tracker.notation.parser.side_share import share_of
 from tracker.notation.parser.total_ending import end_of_count
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
-from tracker.notation.token_stream import Token, opening_of
+from tracker.notation.token_stream import Token, open_brackets, opening_of
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
 _BRACKETS = frozenset((T.OPEN, T.CLOSE))
@@ -63,11 +63,6 @@ def _entries_are_counts(kinds: list[T]) -> bool:
         for kind, start in zip(kinds, starts, strict=False)
         if start
     )
-
-
-def open_brackets(words: list[Token]) -> int:
-    """How many brackets are open behind these words; negative where they close some that opened before."""
-    return sum((word.kind is T.OPEN) - (word.kind is T.CLOSE) for word in words)
 
 
 def is_of_a_round(body: list[Token], start: int) -> bool:

@@ -13,7 +13,7 @@ from tracker.notation.token_kinds import T
 
 _SHORT = r"[^\W\d_][\w() /'-]{0,14}\.?"
 _ITEMS = compile_later(
-    rf"\s*(?:[;•▪◦●]|//|(?:,|\s/\s)(?=\s*{_SHORT}(?:\s*[=:]|\s[-–—]\s))"
+    rf"\s*(?:[;•▪◦●]|//|,(?=\s*{_SHORT}(?:\s*[=:]|\s[-–—]\s))"
     r"|(?<=\S)\s{3,}(?=[^\W\d_][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"
 )
 _BY_SIGN = compile_later(rf"\s[-–—/|]\s+(?!(?i:us|usa|uk|american|british)\b)(?=(?!-){_SHORT}\s*[=:])")
