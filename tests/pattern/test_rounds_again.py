@@ -156,6 +156,8 @@ def test_a_number_that_the_total_does_not_vouch_for_is_asked_about() -> None:
         "Rnd 4: Inc as before, having 2 sc between incs. (24)",
         "Rnd 4: Work as for rnd 3, working 2 sc between each inc",
         "Rnd 4 (right side): as last rnd, with 2 between",
+        "Rnd 4: same again but 2 sc before each inc (24)",
+        "Rnd 4: As 3rd round, but work 2 sc between increases. 24 sc.",
     ],
 )
 def test_a_round_may_be_an_earlier_one_with_another_gap_between_its_increases(line: str) -> None:
@@ -180,6 +182,12 @@ def test_a_gap_that_the_total_does_not_agree_with_is_told() -> None:
     text = DISK + "Rnd 4: as Rnd 3, having 2 sc between increases (25)"
     assert left(text) == [6, 12, 18, 24]
     assert "makes 24, and the total says 25" in told(text)
+
+
+def test_a_total_stands_behind_a_round_that_is_named() -> None:
+    doubling = "Rnd 1: 6 sc in magic ring\nRnd 2: 2 sc in each st\n"
+    assert left(doubling + "Rnd 3: As last rnd. 24 sc.\nRnd 4: repeat (48)") == [6, 12, 24, 48]
+    assert told(doubling + "Rnd 3: As last rnd. 25 sc.") == "the instruction makes 24, and the total says 25"
 
 
 def test_narrowing_goes_by_its_gap_too() -> None:

@@ -21,11 +21,15 @@ _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 
 THE_SAME_AGAIN = PhrasePattern(
     "( (?= SAME) THE_SAME AGAIN? | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
-    " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED | IN? EACH ORDINAL BASES? DOT? $)"
+    " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED | IN? EACH ORDINAL BASES? DOT? $"
+    " | [WITH WORK]* NUMBER EVEN? [STITCH NOUN]+ [BETWEEN WORD])"
     " | (?= IN EACH ORDINAL BASES? DOT? $)"
 )
 """ "r4 same, but both loops", "Rnd 5: same as before", "Rnd 5: likewise", "ditto, but every 5th st"; "in every 5th"
 alone is what the round before has in every 4th"""
+
+_AGAIN = PhrasePattern("(?<! ..) REPEAT DOT? $")
+""" "Rnd 6: repeat" """
 
 _SO_MANY_ROUNDS = PhrasePattern("NUMBER ROUND")
 """ "rep last 2 rnds" """
@@ -85,10 +89,11 @@ _TITLE = PhrasePattern("OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE [COMMA COLON D
 """ "Rnds 3-8 (inclusive): as rnd 2", "Rnd 10 (wrong side). As 1st" """
 
 _GAP = PhrasePattern(
-    "[COMMA DASH]* [WITH WORK]+ NUMBER EVEN? [STITCH NOUN]* BETWEEN [EACH ALL]* ([INC DEC] | (?= DOT) | $)"
+    "[COMMA DASH]* [WITH WORK]* NUMBER EVEN? [STITCH NOUN]*"
+    " (BETWEEN | (?= WORD) (AFTER_WORD | BEFORE_WORD)) [EACH ALL]* ([INC DEC] | (?= DOT) | $)"
     " [IN EACH TIMES]* DOT? $"
 )
-""" "like the third, but having two plain between the widenings", "as rnd 4, with 3 sc between" """
+""" "like the third, but having two plain between the widenings", "same again but only 3 sc after each dec" """
 
 _CHANGES_AS_BEFORE = PhrasePattern("[WORK INC DEC]* AS (?= WORD) BEFORE_WORD")
 """ "inc as before, having 3 sc between incs" """
@@ -223,6 +228,8 @@ def reference(cursor: Cursor) -> Reference | None:
         if words and cursor.place == len(cursor.tokens):
             return Reference(last=1, gap=_number(words))
         cursor.place = start
+    if cursor.take_phrase(_AGAIN):
+        return Reference(last=1)
     if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME) and not cursor.begins(THE_SAME_AGAIN):
         return None
     cursor.skip(T.WORK)

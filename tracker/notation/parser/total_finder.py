@@ -387,7 +387,7 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     """Whether the words in the bracket are a total and not stitches, a number of times or sizes."""
     if not is_total(inner):
         return False
-    if not any(word.kind in INSTRUCTS or word.kind in (T.TIMES, T.RING) for word in body[:opening]):
+    if not any(word.kind in INSTRUCTS or word.kind in (T.TIMES, T.RING, T.AGAIN) for word in body[:opening]):
         return has_letters(body[:opening])
     before = body[opening - 1].kind
     if before is T.NUMBER and opening > 1 and body[opening - 2].kind in (T.EQUALS, T.TOTAL):

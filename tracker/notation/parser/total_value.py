@@ -446,7 +446,8 @@ def _behind_dash(before: list[Token], total: list[Token]) -> bool:
 def _behind_stop(before: list[Token], total: list[Token]) -> bool:
     """ "around. 18 sts", "join. 26 dc"."""
     kinds = {word.kind for word in total}
-    ends = _ends_a_round(before) or _sums_up(before, total[0].number)
+    again = before[0].kind is T.AS and {T.ROUND, T.PREVIOUS} & {word.kind for word in before}  # "as last rnd. 12 dc"
+    ends = again or _ends_a_round(before) or _sums_up(before, total[0].number)
     if T.NOUN in kinds and (ends or any(word.kind is T.NUMBER for word in before)):
         return True
     if not ends and all(word.value != "sl st" for word in before):
