@@ -262,7 +262,8 @@ class _End:
                 self._state(body[start:end])
                 self.body = _without_lead(body[:start])
             if taken:
-                self.body += body[end:]
+                stops = [word for word in body[len(self.body) : end] if word.kind in PAUSES]
+                self.body += stops[:1] + body[end:]  # "join. (6) Fasten off" are two steps
                 return
         self.body = body
 
