@@ -126,6 +126,11 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
         f"Rnd 1: 6 sc in MR\n{'the ' * 60}n each ch to end. (46tr)",
         "1.-1r71-s3)6x5c8(6(d,x)38.72.3:5(]5s4c30[n3",
         "Rnd 4: *ch 4, sc in next st;, shell = 5 dc in one st, rep from * around, ending with ch 2, hdc in beg sc",
+        "(small version): 32dc",
+        "ch-3;(which dc): dc.",
+        "RND 9: *HDC TO CH-1 SP, (HDC, CH HDC) LAST JOIN.\u00bd112 SPS.\nRow 3: dc top ch,",
+        "Rnd 4: (20 dc)\nR4: in it, dc) next ch 1,sc,",
+        f"Round 11:shell = 5 dc in one stdec {'13 times, ' * 20}13 times[[[[, ]]]]which gives 13.",
     ],
 )
 def test_what_a_million_examples_brought_to_light(text: str) -> None:

@@ -100,6 +100,10 @@ def each_act(body: tuple[Item, ...], change: Callable[[Instruction], Instruction
     return tuple(changed)
 
 
+MOST_AT_ONCE = 100
+"""Parts of what is made in one place that a definition is read for; groups in groups would multiply without end."""
+
+
 def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
     """What these items make when all of it goes into one place, as (kind, count), side by side."""
     makes: list[tuple[str, int]] = []
@@ -107,7 +111,7 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
         inner = likeliest(item)  # none of an ending that says again what is there
         times = inner.times.count if isinstance(inner, Timed) and isinstance(inner.times, Exactly) else 1
         if isinstance(inner, Group):
-            makes.extend(made_by(inner.body) * min(times, 100))
+            makes.extend((made_by(inner.body) * min(times, MOST_AT_ONCE))[:MOST_AT_ONCE])
         elif (
             isinstance(inner, Some) and inner.act.role not in (Role.STEP, Role.SKIP) and not _closes_picot(inner.act)
         ):

@@ -115,7 +115,8 @@ class Advance:
     def length(self, name: str, number: int = 1) -> int:
         """Of how many chains the nth space of this name ahead is."""
         place = self.edge.places[self.edge.nth(name, self.at, number) % len(self.edge.places)]
-        return max((int(each[3:]) for each in place if each.startswith("ch-")), default=1)
+        lengths = (each.removeprefix("ch-") for each in place if each.startswith("ch-"))
+        return max((int(length) for length in lengths if length.isdecimal()), default=1)  # "ch-1 of v-st" is no other
 
     def slipped(self, stitches: int, name: str) -> Advance:
         """Led over so many stitches from the one that the round below was joined in, or to one of this name."""

@@ -135,6 +135,8 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
     else:
         if walk.along is not None and (top or item.times.to_corner or item.times.in_one):
             walk.along = walk.along.abreast() if item.times == ToEnd() else walk.along
+            if not (act.takes or act.into is Into.CHAIN or item.times.in_one):
+                raise Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
             times = times_along(act, place, item.times, after, walk.along)
         elif top:
             times = times_of_act(act, item.act, item.times, after, walk)

@@ -149,7 +149,7 @@ def _is_word(short: str) -> bool:
     """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", no number,
     "Six-Point Star", and no beginning, "Start: magic loop"."""
     folded = fold(short)
-    if folded.count("(") != folded.count(")"):
+    if folded.count("(") != folded.count(")") or not PageWord(short, "").names:
         return False
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
         return False
