@@ -55,7 +55,7 @@ def spacing_of(plan: Plan) -> Spacing | None:
     runs = [run for run in worked if run.act.role is not Role.STEP]
     lead = runs.pop(0) if runs and runs[0].act.role is Role.CHAIN and runs[0].act.stitches else None
     changes = [run for run in runs if run.act.is_increase or run.act.is_decrease]
-    plains = [run for run in runs if _is_plain(run.act)]
+    plains = [run for run in runs if run.act.is_plain]
     if not changes or len(worked) > MOST_RUNS or len(changes) + len(plains) != len(runs):
         return None
     if len({run.act for run in changes}) > 1 or len({run.act for run in plains}) > 1:
@@ -76,16 +76,12 @@ def _is_even(runs: Sequence[Run], gap: int, led: int) -> bool:
     gaps: list[int] = []
     plain = led
     for run in runs:
-        if _is_plain(run.act):
+        if run.act.is_plain:
             plain += run.times
             continue
         gaps += [plain, *[0] * (run.times - 1)]
         plain = 0
     return {*gaps} == {gap} and not plain if gaps[0] or not gap else {*gaps[1:], plain} == {gap}
-
-
-def _is_plain(act: Act) -> bool:
-    return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH
 
 
 def _one_of(change: Act) -> Act:

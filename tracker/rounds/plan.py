@@ -88,6 +88,11 @@ class Act:
         return [made.counts_as or made.kind for made in self.makes if made.stitches]
 
     @property
+    def is_plain(self) -> bool:
+        """One stitch in one stitch, as a round that does not shape is made of."""
+        return self.role is Role.WORK and self.takes == self.stitches == 1 and self.into is Into.STITCH
+
+    @property
     def is_increase(self) -> bool:
         return self.role is Role.WORK and 0 < self.takes < self.stitches
 
@@ -470,18 +475,11 @@ def set_in(nodes: list[Node], changes: Run, spread: Spread) -> list[Node]:
 def _plain_beside(nodes: list[Node], index: int) -> tuple[int, int]:
     """The stretch of plain stitches of one kind that these changes stand in."""
     first, end = index, index + 1
-    while first and _is_plain(nodes[first - 1]):
+    while first and isinstance(before := nodes[first - 1], Run) and before.act.is_plain:
         first -= 1
-    while end < len(nodes) and _is_plain(nodes[end]):
+    while end < len(nodes) and isinstance(after := nodes[end], Run) and after.act.is_plain:
         end += 1
     return first, end
-
-
-def _is_plain(node: Node) -> bool:
-    if not isinstance(node, Run):
-        return False
-    act = node.act
-    return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH
 
 
 def _evenly(changes: Run, plain: Run, places: int) -> list[Node]:

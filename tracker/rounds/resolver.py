@@ -167,8 +167,8 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     body = tuple(_sequence(item.body, (), walk))
     again = body if walk.begins_alike(start) else tuple(_sequence(item.body, (), replace(walk)))
     walk.rewind(start)
-    if top and not item.cut and (times := times_to_beginning(body, again, item.times, after, walk)):
-        nodes = [*repeated(body, again, times - 1, item.span, 0), Repeat(closed_by_slip(again), 1, item.span)]
+    if top and not item.cut and (times := _times_to_beginning(body, again, item.times, after, walk)):
+        nodes = [*repeated(body, again, times - 1, item.span, 0), Repeat(_closed_by_slip(again), 1, item.span)]
         walk.advance(nodes)
         return nodes
     if isinstance(item.times, ToEnd):
@@ -255,7 +255,7 @@ def times_of_group(
     return divmod(max(left, 0), stitches)
 
 
-def times_to_beginning(
+def _times_to_beginning(
     body: tuple[Node, ...], again: tuple[Node, ...], times: Exactly | ToEnd, after: tuple[Item, ...], walk: Walk
 ) -> int:
     """How often a group is made that begins where the round does and ends with a slip stitch into the next place, as
@@ -272,7 +272,7 @@ def times_to_beginning(
     return whole if times in (ToEnd(), Exactly(whole)) and whole > 1 else 0
 
 
-def closed_by_slip(body: tuple[Node, ...]) -> tuple[Node, ...]:
+def _closed_by_slip(body: tuple[Node, ...]) -> tuple[Node, ...]:
     """A group whose last slip stitch goes into the first place of the round."""
     last = body[-1]
     assert isinstance(last, Run)
