@@ -19,6 +19,7 @@ from tracker.notation.ast import (
     Choice,
     ChoiceKind,
     Colour,
+    Exactly,
     Foundation,
     Heading,
     Instruction,
@@ -439,8 +440,18 @@ def _through_layers(body: tuple[Item, ...], is_flattened: bool) -> tuple[Item, .
     return (Choice(ChoiceKind.LAYERS, (one, two) if is_flattened else (two, one)),)
 
 
-_FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash")
+_FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash", "squeez")
 """How a word begins that lays the two halves of a round on each other."""
+
+_FLAT = frozenset(("flat", "flattened", "half", "two", "shut", "closed"))
+
+
+def _is_closed_flat(body: tuple[Item, ...], cursor: Cursor) -> bool:
+    """Whether so many stitches are all that is made, and the work lies flat: "fold in half and close with 5 sc"."""
+    works = [item for item in body if not isinstance(item, Some) or item.act.role is Role.WORK]
+    if len(works) != 1 or not isinstance(works[0], Some) or not isinstance(works[0].times, Exactly):
+        return False
+    return any(word.text in _FLAT or word.text.startswith("flatten") for word in cursor.tokens)
 
 
 _JOINED_TO_CHAIN = PhrasePattern(
@@ -473,7 +484,7 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
         line = lower(line)
     if joined_at is not None:
         line = replace(line, body=settle_opening(line.body))
-    if names_all_layers(cursor):
-        is_flattened = any(word.text.startswith(_FLATTENED) for word in cursor.tokens)
+    is_flattened = any(word.text.startswith(_FLATTENED) for word in cursor.tokens)
+    if names_all_layers(cursor) or (is_flattened and _is_closed_flat(line.body, cursor)):
         return _through_layers(line.body, is_flattened), line.foundation
     return line.body, line.foundation

@@ -253,10 +253,16 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
     is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
     for length in range(len(words), 1 if is_key else 0, -1):
         sense = phrases.meanings.get(tuple(words[:length]))
-        if sense is not None:
+        if sense is not None and not (sense[0] is T.STITCH and length > 1 and _names_centre(atoms, place)):
             text = " ".join(words[:length])
             return Token(*sense, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
     return None
+
+
+def _names_centre(atoms: list[Atom], place: int) -> bool:
+    """ "3 dc in the centre dc": which one it goes into, and not the stitch that is called so"""
+    before = [atom.text for atom in atoms[max(place - 2, 0) : place] if atom.text != "the"]
+    return atoms[place].text in ("centre", "center") and before[-1:] in (["in"], ["into"])
 
 
 def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:

@@ -6,7 +6,7 @@ from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Exactly, Group, Instruction, Item, Role, Some, ToEnd
 from tracker.notation.instructions import MAIN, leaving, likeliest, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
-from tracker.notation.parser.remark import CLAUSE_ENDS, bracket_remark, rest_of_clause, says_counting
+from tracker.notation.parser.remark import CLAUSE_ENDS, SENTENCE_ENDS, bracket_remark, rest_of_clause, says_counting
 from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.token_kinds import HEADS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
@@ -43,10 +43,15 @@ worked, and no stitch"""
 HOW_IT_LIES = PhrasePattern("(?<! NUMBER | [EACH NEXT]) HOLDING (?! TOTAL? [COLOURED LOOP_DRAWN])")
 """ "keeping the petals of rnd 3 in front, sc in next sc" """
 
+LAID_TOGETHER = PhrasePattern("(?<! NUMBER) (?= [WORD WORK]) LAYING (?! NUMBER? [MADE NOUN MARKER])")
+""" "place the lid on the cup, wrong sides together, and work 1 sc through both edges" """
+
 _MAKES = PhrasePattern("NUMBER HEADS | HEADS [NUMBER IN EACH NEXT] | [EACH TIMES AROUND REPEAT SKIP]")
 """What says that something is made, and how often or where."""
 
 _HELD_WHERE = frozenset("behind front back forward forwards down toward towards away aside backward".split())
+
+_LAID = frozenset("together facing top over onto against".split())
 
 _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 """ "32 sc evenly around, 1 in each row end" """
@@ -109,12 +114,21 @@ def counted_off(cursor: Cursor, items: list[Item], _until: int) -> bool:
 
 def how_it_lies(cursor: Cursor, _items: list[Item], until: int) -> bool:
     """HOW IT LIES := holding words (in front | behind | ...) words, up to what is made: how the work lies"""
+    return _takes_position(cursor, min(cursor.end_of(CLAUSE_ENDS | {T.COLON, T.DASH}), until), _HELD_WHERE)
+
+
+def laid_together(cursor: Cursor, _items: list[Item], until: int) -> bool:
+    """LAID TOGETHER := laying words (together | facing | on top | ...) words, up to what is made"""
+    return _takes_position(cursor, min(cursor.end_of(SENTENCE_ENDS), until), _LAID)
+
+
+def _takes_position(cursor: Cursor, end: int, positions: frozenset[str]) -> bool:
+    """Whether the words up to what is made tell one of these positions; taken as a remark if they do."""
     first = cursor.place
-    end = min(cursor.end_of(CLAUSE_ENDS | {T.COLON, T.DASH}), until)
     end = cursor.first_of(_MAKES, first, end)
     end -= cursor.tokens[end - 1].kind is T.WORK  # "keeping the petals to the front work 1 sc round next sc"
     words = {word for token in cursor.tokens[first:end] for word in token.text.split()}
-    if not words & _HELD_WHERE:
+    if not words & positions:
         return False
     cursor.take_remark(end)
     return True

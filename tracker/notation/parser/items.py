@@ -282,12 +282,23 @@ def _goes_to_end(item: Item) -> bool:
 
 
 def names_all_layers(cursor: Cursor) -> bool:
-    """Whether that stands anywhere in the line, in what is only said to the maker too."""
-    layers = (index for index, word in enumerate(cursor.tokens) if index > 1 and word.text in _LAYERS)
+    """Whether that stands anywhere in the line, in what is only said to the maker too: "through both layers",
+    "taking the two sides", "both edges together"."""
+    words = [word.text for word in cursor.tokens if word.kind is not T.FILLER]
+    layers = [index for index, word in enumerate(words) if index and word in _LAYERS]
+    both = (index for index in layers if words[index - 1] in _BOTH)
+    if any(words[max(index - 2, 0)] in _TAKING or words[index + 1 : index + 2] in _TOGETHER for index in both):
+        return True
+    layers = [index for index, word in enumerate(cursor.tokens) if index > 1 and word.text in _LAYERS]
     return any(cursor.begins(THROUGH_ALL, index - 2) for index in layers)
 
 
 _LAYERS = frozenset(WORD_GROUPS["LAYERS"].split("|"))
+_BOTH = frozenset(WORD_GROUPS["BOTH_OR_ALL"].split("|"))
+_TAKING = frozenset(
+    "take taking catch catching close closing join joining bring bringing grab grabbing hold holding".split()
+)
+_TOGETHER = (["together"], ["together with"], ["tog"])
 
 
 def _remark_of(phrase: PhrasePattern) -> Callable[[Cursor, list[Item], int], object]:
@@ -396,6 +407,13 @@ RULES: tuple[Rule, ...] = (
         "10 sc, turn and work on these 10 sts only",
         why="before work, and places",
         at=asides.ON_THESE,
+    ),
+    Rule(
+        "laid together",
+        asides.laid_together,
+        "place the lid on the cup with wrong sides together and work 6 sc",
+        why="before work, which says nothing alone",
+        at=asides.LAID_TOGETHER,
     ),
     Rule("work", _says_nothing, "work 6 sc"),
     Rule("drawn", drawn_together, "draw up a loop in next 2 sts, yo and draw through all loops"),

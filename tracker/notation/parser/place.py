@@ -43,7 +43,7 @@ _PLACE = PhrasePattern(
     | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK )
     | LOOP ( [OF NEXT EACH] | IN LEADS )
     | [LAST ORDINAL] NUMBER? BASES
-    | ROUND [NOUN NEXT] | (?<= POSTED) [ROUND AROUND] [STITCH POSTED]
+    | ROUND [NOUN NEXT] | (?<= POSTED) [ROUND AROUND] [STITCH POSTED LAST ORDINAL]
     | IN_ALL ( NUMBER? BASES | OTHER ) | (?<= HEADS) (?<! NUMBER HEADS) IN_ALL NUMBER (STOPS | $)
     | [OVER AROUND] WORD* ((?= WORD) THINGS | RING)
     | AROUND ( NUMBER? (?= [WORD SKIP]) PASSED_OVER | NUMBER BASES | [NOUN NEXT EACH SAME]
@@ -58,11 +58,12 @@ _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
 
 LOOP_ALONE = PhrasePattern(
-    "[IN BEHIND] LOOP ( OF? [NOUN SPACE] (?= STOPS | $) | (?= (?= IN) FOR WORD) | (?! [OF NEXT EACH IN]) )"
+    "[IN BEHIND FROM] LOOP ( OF? [NOUN SPACE] (?= STOPS | $) | (?= (?= IN) FOR WORD) | (?! [OF NEXT EACH IN]) )"
 )
 _FOR_WHAT = PhrasePattern("(?= IN) FOR WORD+ (?= STOPS | $)")
+_OF_ALL_LAYERS = PhrasePattern("OF BOTH_OR_ALL LAYERS")
 """ "sc in back loops only", "sc in front loops only for the trunk", "sc behind the back thread of stitch",
-"sc behind the back wall", "sc for the back wall of the loop" """
+"sc behind the back wall", "sc for the back wall of the loop", "sc through both loops of both pieces in each st" """
 
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
@@ -191,6 +192,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         cursor.take()  # "behind the back loop of each st"
     if cursor.at(T.LOOP):
         loop = cursor.take().loop
+        cursor.take_phrase(_OF_ALL_LAYERS)
         cursor.skip(T.OF, T.IN)
     cursor.skip(T.TOTAL)
     where = BOTH_ENDS if takes_both_ends(cursor) else _place_named(cursor, taken_in)

@@ -20,7 +20,7 @@ from tracker.notation.vocabulary import meaning, vocabulary
 from tracker.notation.yarn_names import BEHIND_STITCHES, are_runs, change_in_bracket, is_colour, key_of, stands_behind
 from tracker.suggestion import suggestion
 
-_SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
+SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
 """Where a sentence ends, commas in it or not."""
 
 CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
@@ -38,7 +38,7 @@ _TELLING = frozenset(
         "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
         "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no "
-        "darn pop about apart wrap bring end ends loose long short size row shape"
+        "darn pop about apart wrap bring squeeze squash flatten end ends loose long short size row shape"
     ).split()
 )
 """Words that begin a sentence for the maker, or stand in one."""
@@ -252,7 +252,7 @@ def _takes_advice(cursor: Cursor, until: int) -> bool:
     """ADVICE := (tip | hint | note): sentence; taken if it names nothing that is made"""
     if not cursor.begins(_ADVICE):
         return False
-    end = min(cursor.end_of(_SENTENCE_ENDS), until)
+    end = min(cursor.end_of(SENTENCE_ENDS), until)
     advice = cursor.tokens[cursor.place + 2 : end]
     if not advice or any(token.kind in _NEVER_IN_ADVICE for token in advice):
         return False
@@ -285,7 +285,7 @@ def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
     return end
 
 
-_SAYS_WHERE = (T.NUMBER, T.EACH, T.AROUND, T.IN)
+_SAYS_WHERE = (T.NUMBER, T.EACH, T.AROUND, T.IN, T.LOOP)
 """What stands behind a stitch that is to be made: its number or its place."""
 
 

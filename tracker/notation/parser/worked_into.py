@@ -151,7 +151,10 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     if cursor.take_phrase(_CORNER_STITCH):
         return Where(bases, onto=CORNER)
     if words := cursor.take_phrase(_CORNER):
-        return Where(bases, Into.SPACE, onto=CORNER if len(words) == 1 else CORNER_SPACE)
+        where = Where(bases, Into.SPACE, onto=CORNER if len(words) == 1 else CORNER_SPACE)
+        # "3 sc in corners", where no number of them is told: in each
+        is_each = words[0].text == "corners" and bases == Exactly(1)
+        return replace(where, bases=ToEnd(), each=True) if is_each else where
     if cursor.accept(T.SPACE):
         if not cursor.at(T.BETWEEN):
             return Where(bases, Into.SPACE)
@@ -453,8 +456,9 @@ def takes_both_ends(cursor: Cursor) -> bool:
 
 # Two layers of fabric that lie on each other.
 
-THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER) (TO JOIN)?")
-""" "working through both layers, sc in each st", "sc through both layers across" """
+THROUGH_ALL = PhrasePattern("WORK? ( IN BOTH_OR_ALL LAYERS (?! NUMBER) (TO JOIN)? | BOTH_OR_ALL LAYERS [TOG WITH] )")
+""" "working through both layers, sc in each st", "sc through both layers across", "sc both sides together",
+"crochet both edges with 5 sc" """
 
 
 def takes_all_layers(cursor: Cursor) -> bool:
@@ -462,5 +466,5 @@ def takes_all_layers(cursor: Cursor) -> bool:
     return bool(cursor.take_phrase(THROUGH_ALL))
 
 
-LOOP_AT_END = PhrasePattern("IN? LOOP ([DOT CLOSE] | $)")
+LOOP_AT_END = PhrasePattern("[IN FROM]? LOOP ([DOT CLOSE] | $)")
 """ "sc in each st, only in the back loop." """

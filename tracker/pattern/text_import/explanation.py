@@ -14,7 +14,7 @@ from tracker.notation.token_kinds import HEADS, T
 
 _PARTS = compile_later(r"[()\[\]{}:;,=|]+|\s[-–]+\s|\.\s|\s/\s")
 _SIDES = compile_later(r"\b(?:(?P<US>us|usa|american)|(?P<UK>uk|british))\b(?: (?:terms?|english|crochet)\b)?")
-_LED = compile_later(r"^(?:i\.?e\.?|that is|means?|or|in english|english|an?|the)\s+")
+_LED = compile_later(r"^(?:i\.?e\.?|that is|(?:that |which |this )?means?|or|in english|english|an?|the)\s+")
 _PLURAL = compile_later(r"\((?:e?s|e?n)\)")
 _LONGEST_PART = 60
 """Characters of a part that is looked at; no name of a stitch is as long."""

@@ -245,8 +245,11 @@ _SHORT_ALONE = (T.CHAIN, T.RING, T.LOOP, T.CORNER)
 
 
 def _is_of_the_page(name: str, usual: Meaning | None) -> bool:
-    """Whether a page may call another thing so: one or two letters that no plain stitch of the trade has."""
-    return usual is None or (len(name) <= _OF_THE_PAGE and usual.kind is not T.STITCH)
+    """Whether a page may call another thing so: one or two letters that no plain stitch of the trade has, or "tog",
+    which is nothing alone."""
+    if usual is None or usual.kind is T.TOG:
+        return True
+    return len(name) <= _OF_THE_PAGE and usual.kind is not T.STITCH
 
 
 _OF_THE_PAGE = 2
