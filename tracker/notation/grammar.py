@@ -436,8 +436,16 @@ def _through_layers(body: tuple[Item, ...], is_flattened: bool) -> tuple[Item, .
     if folded == body:
         return body
     why = "read both layers as the two halves of the round"
-    two, one = Option(body), Option(folded, why, rescue=not is_flattened)
-    return (Choice(ChoiceKind.LAYERS, (one, two) if is_flattened else (two, one)),)
+    two, one = Option(body), Option(folded, why)
+    likely_folded = is_flattened or _is_counted(body)
+    one = replace(one, rescue=not likely_folded)
+    return (Choice(ChoiceKind.LAYERS, (one, two) if likely_folded else (two, one)),)
+
+
+def _is_counted(body: tuple[Item, ...]) -> bool:
+    """Whether so many stitches are all that is made: "5 sc", which half of the round is left under, or all of it."""
+    works = [item for item in body if not isinstance(item, Some) or item.act.role is Role.WORK]
+    return len(works) == 1 and isinstance(works[0], Some) and isinstance(works[0].times, Exactly)
 
 
 _FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash", "squeez")
@@ -448,10 +456,7 @@ _FLAT = frozenset(("flat", "flattened", "half", "two", "shut", "closed"))
 
 def _is_closed_flat(body: tuple[Item, ...], cursor: Cursor) -> bool:
     """Whether so many stitches are all that is made, and the work lies flat: "fold in half and close with 5 sc"."""
-    works = [item for item in body if not isinstance(item, Some) or item.act.role is Role.WORK]
-    if len(works) != 1 or not isinstance(works[0], Some) or not isinstance(works[0].times, Exactly):
-        return False
-    return any(word.text in _FLAT or word.text.startswith("flatten") for word in cursor.tokens)
+    return _is_counted(body) and any(word.text in _FLAT or word.text.startswith("flatten") for word in cursor.tokens)
 
 
 _JOINED_TO_CHAIN = PhrasePattern(

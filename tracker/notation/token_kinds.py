@@ -166,7 +166,7 @@ WORD_GROUPS = {
     "BEFORE_WORD": "before|above",
     "BEHIND_WORD": "behind",
     "BOTH": "both",
-    "BOTH_OR_ALL": "both|all|two",
+    "BOTH_OR_ALL": "both|all|two|2",
     "CARRIES": "carry|carrying|carried|float|floating",
     "DOUBLE": "double|doubled|twice",
     "DRAW": "draw|pull|drawing|pulling",
@@ -232,10 +232,12 @@ WORD_GROUPS = {
     "STARTING": (
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
     ),
+    "TAKING": "taking|catching|joining|grabbing|closing|connecting",
     "THINGS": "elastic|tie|band|scrunchie|cord|hoop|wire|washer|rope|tube|bangle|frame",
     "TO_WORD": "to",
     "TOUCHES": "touches|touching",
     "THEM": "them|it|these",
+    "THROUGH": "through|thru",
     "THE_SAME": "same|the same|that same|this same|likewise|ditto|idem",
     "TIMES_SIGN": "x",
     "UNDER_WORD": "under|underneath",

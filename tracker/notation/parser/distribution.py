@@ -67,6 +67,8 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         act = replace(_in_one(amount) if amount.single else amount.act, spread=Spread.AT_BOTH_ENDS)
         return [Some(act, Exactly(2 if amount.single else 2 * (amount.count or 1)))]
     act, count = _placed(amount.act, where), amount.count or 1
+    if where.onward and where.from_hook and count > 1:
+        return [Some(act), Some(replace(act, into=Into.STITCH, from_hook=0), Exactly(count - 1))]
     amount = replace(amount, act=act)
     if where.into is Into.PART and isinstance(where.bases, Exactly):
         return [Some(act, Exactly(max(count, where.bases.count)))]

@@ -24,7 +24,7 @@ from tracker.notation.parser.one_place import (
     first_together,
     place_first,
 )
-from tracker.notation.parser.place import of_round, of_what
+from tracker.notation.parser.place_owner import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
@@ -206,9 +206,11 @@ _MADE_NOW = PhrasePattern("MARK | OPEN | (?<! ROUND) NUMBER MADE")
 
 _BEGINNING_PART = PhrasePattern(
     "(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WORD) PARTS"
-    " | FROM [ORDINAL LAST OTHER]* (?= WORD) PARTS (?= [COMMA WORK NUMBER CHAIN])"
+    " | [FROM WITH IN] [ORDINAL LAST OTHER]+ (?= WORD) PARTS (?= [COMMA COLON WORK NUMBER CHAIN JOIN])"
+    " | FROM (?= WORD) PARTS (?= [COMMA WORK NUMBER CHAIN])"
 )
-""" "starting with the last petal, sc in each st", "from the second leg make 3 ch and join to first leg" """
+""" "starting with the last petal, sc in each st", "from the second leg make 3 ch and join to first leg",
+"with the second leg 4 ch, 14 sc on the first leg" """
 
 _BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
 """ "starting at heel, sc in each st" """
@@ -284,20 +286,20 @@ def _goes_to_end(item: Item) -> bool:
 def names_all_layers(cursor: Cursor) -> bool:
     """Whether that stands anywhere in the line, in what is only said to the maker too: "through both layers",
     "taking the two sides", "both edges together"."""
-    words = [word.text for word in cursor.tokens if word.kind is not T.FILLER]
-    layers = [index for index, word in enumerate(words) if index and word in _LAYERS]
-    both = (index for index in layers if words[index - 1] in _BOTH)
-    if any(words[max(index - 2, 0)] in _TAKING or words[index + 1 : index + 2] in _TOGETHER for index in both):
-        return True
-    layers = [index for index, word in enumerate(cursor.tokens) if index > 1 and word.text in _LAYERS]
-    return any(cursor.begins(THROUGH_ALL, index - 2) for index in layers)
+    words = [word.text for word in cursor.tokens]
+    for index, word in enumerate(words):
+        if word not in _BOTH or not index:
+            continue
+        of_layers = _LAYERS.issuperset(words[index + 1 : index + 2])
+        taken = words[index - 1] in _TAKING or words[index + 2 : index + 3] in _TOGETHER
+        if of_layers and (taken or cursor.begins(THROUGH_ALL, index - 1)):
+            return True
+    return False
 
 
 _LAYERS = frozenset(WORD_GROUPS["LAYERS"].split("|"))
 _BOTH = frozenset(WORD_GROUPS["BOTH_OR_ALL"].split("|"))
-_TAKING = frozenset(
-    "take taking catch catching close closing join joining bring bringing grab grabbing hold holding".split()
-)
+_TAKING = frozenset((*WORD_GROUPS["TAKING"].split("|"), "take", "catch", "close", "join", "bring", "hold", "holding"))
 _TOGETHER = (["together"], ["together with"], ["tog"])
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, ToEnd
 from tracker.notation.instructions import IN_THE_MIDDLE, KIND, OF_CHAINS, SKIPPED
+from tracker.notation.parser.place_owner import as_what, of_round, of_what
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
@@ -31,7 +32,7 @@ from tracker.notation.parser.worked_into import (
     takes_both_ends,
     under_chains,
 )
-from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
+from tracker.notation.token_kinds import BASES, ENDS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _PLACE = PhrasePattern(
@@ -39,8 +40,9 @@ _PLACE = PhrasePattern(
       (?= WORD) BACK_WORD (NUMBER CHAIN | [IN OVER]? [EACH ALL] CHAIN?)
     | ALL (?! [COLOURED IN])
     | (?= IN WORD) (?! FOR BOTH LIMBS) IN (?= [PASSED_OVER BOTH] | SIDES [CHAIN NUMBER]* SPACE)
-    | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | LAST LAST_LOOP | $ ) | ALL ) LEADS
-    | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK )
+    | (?! IN ( NEXT? NUMBER ROUND | NUMBER TIMES | LAST LAST_LOOP |
+        [SIDE COLOURED WORD ONGOING AGAIN] | $ ) | ALL ) LEADS
+    | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK | STOPS | $ )
     | LOOP ( [OF NEXT EACH] | IN LEADS )
     | [LAST ORDINAL] NUMBER? BASES
     | ROUND [NOUN NEXT] | (?<= POSTED) [ROUND AROUND] [STITCH POSTED LAST ORDINAL]
@@ -51,8 +53,8 @@ _PLACE = PhrasePattern(
     """
 )
 """Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
-"in next 4 rounds", "for both arms", "in edge ch-sp", "in red" or "in other side", "back loop of next st",
-"last 2 sts", "round next st", "dc in all 6 sts", "dc in all 6", "around next dc"."""
+"in next 4 rounds", "for 6 times", "for both arms", "in edge ch-sp", "in red" or "in other side",
+"back loop of next st", "last 2 sts", "round next st", "dc in all 6 sts", "dc in all 6", "around next dc"."""
 
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
@@ -130,15 +132,8 @@ _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 _FROM_BEGINNING = PhrasePattern("FROM BEGINNING (?! OF? ROUND)")
 """ "*sc, ch 4, sl st in sc from beg*": where what is repeated began"""
 
-_OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND | PREVIOUS (?= [NEXT SAME LAST] BASES)")
-""" "sc in next st of previous rnd", "dc in the sc below next hdc", "dc in next st from rnd 5",
-"sl st to ch at beginning of rnd" """
-
 _ROUND_BY_NUMBER = PhrasePattern("ROUND NUMBER")
 """ "dc in each front loop of rnd 3" """
-
-_WHICH_JOINED = PhrasePattern("(?= WORD) WHERE")
-""" "sc in same st where you joined" """
 
 
 def begins_place(cursor: Cursor) -> bool:
@@ -186,6 +181,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         return _with_further_words(cursor, under_chains(words))
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     is_over = cursor.at(T.OVER) and cursor.peek(1) is not T.EACH
+    onward = cursor.at(T.FROM)
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH
     if cursor.at(T.BEHIND) and cursor.peek(1) is T.LOOP:
@@ -203,7 +199,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             cursor.span(first, cursor.place + 1),
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
-    where = _with_further_words(cursor, replace(where, over=is_over, loop=where.loop if loop is Loop.BOTH else loop))
+    loop = where.loop if loop is Loop.BOTH else loop
+    where = _with_further_words(cursor, replace(where, over=is_over, onward=onward, loop=loop))
     if cursor.along_part and where.has_number and where.into is Into.STITCH and cursor.begins(_IN_NEXT, first):
         return replace(where, into=Into.PART)
     cursor.along_part = where.into is Into.PART and cursor.begins(_IN_ANY_ST, first)
@@ -446,7 +443,6 @@ def _nth(cursor: Cursor) -> Where:
     return replace(where, first=is_first)
 
 
-_NAMES_WHICH = (T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP)
 _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
     T.RING: _one,
     T.CENTRE: _centre,
@@ -460,40 +456,3 @@ _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
     T.NEXT: _next,
     T.REMAINING: _remaining,
 }
-
-
-# What a place belongs to: a shell, another part, an earlier round, the stitch just joined in.
-
-
-def of_what(cursor: Cursor) -> None:
-    """ "of next shell", "of Rnd 5", "of previous round": tells which, changes no number."""
-    while cursor.begins(_OF_WHICH):
-        cursor.take()
-        cursor.skip(T.EACH, T.NEXT, T.SAME, T.LAST, T.PREVIOUS, T.CENTRE, T.BEGINNING)
-        if not of_round(cursor):
-            cursor.skip(T.ORDINAL)
-            cursor.accept(T.NUMBER)
-            base(cursor, Exactly(1))
-
-
-_WHICH_ROUND = PhrasePattern("ORDINAL ROUND (?! NUMBER) | ROUND NUMBER?")
-
-
-def of_round(cursor: Cursor) -> bool:
-    """ "rnd 12", "2nd rnd": taken, and remembered that the bases are those of an earlier round."""
-    words = cursor.take_phrase(_WHICH_ROUND)
-    numbers = (word.number for word in words if word.kind in (T.NUMBER, T.ORDINAL))
-    cursor.worked_into = next(numbers, cursor.worked_into)
-    return bool(words)
-
-
-def as_what(cursor: Cursor) -> None:
-    """ "same st as joining", "as sl st", "as last dc", "where you joined": tells which, changes no number."""
-    if cursor.accept(T.AS):
-        cursor.skip(*_NAMES_WHICH)
-        if cursor.peek(-1) is T.CHAIN and cursor.peek(1) not in MADE:
-            cursor.accept(T.NUMBER)  # "as ch-1"
-        elif cursor.peek(-1) is T.ORDINAL and cursor.peek(1) in BASES and cursor.accept(T.NUMBER):
-            cursor.take()  # "as first 2 sc"
-    elif cursor.begins(_WHICH_JOINED):
-        cursor.place = cursor.end_of(STOPS | {T.OPEN, T.AND})

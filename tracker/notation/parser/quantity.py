@@ -86,8 +86,8 @@ _STAR_FACTOR = PhrasePattern(
 )
 """ "(sc, inc) * 6 (18)", "(sc, inc) * 6 times" """
 
-_SO_MANY_TIMES = PhrasePattern("NUMBER TIMES (?! MORE)")
-""" "sc in next st 3 times" """
+_SO_MANY_TIMES = PhrasePattern("((?= IN) FOR)? NUMBER TIMES (?! MORE)")
+""" "sc in next st 3 times", "2 sc, inc for 6 times" """
 
 _ONCE_OR_TWICE = PhrasePattern("OFTEN (?! MORE)")
 """ "inc twice" """
@@ -151,8 +151,9 @@ _TO_CORNER = PhrasePattern(
     "AROUND? [TO UNTIL] [NEXT EACH SAME ORDINAL FILLER CENTRE]* "
     "([LAST BEGINNING]? [NUMBER CHAIN]* CORNER (CHAIN NUMBER)? [SPACE NOUN STITCH]* | CHAIN NUMBER? SPACE |"
     " NUMBER CHAIN SPACE)"
+    " | TO [NEXT SAME ORDINAL CENTRE]* SPACE"
 )
-""" "sc in each st to next corner" """
+""" "sc in each st to next corner", "dc in each dc to the space" """
 
 _CHAIN_SPACE = PhrasePattern("CHAIN NUMBER SPACE")
 """ "rep from * to last ch-4 sp" """
@@ -180,6 +181,7 @@ def how_many_times(cursor: Cursor) -> int:
     if cursor.begins(_ONCE_OR_TWICE):
         return cursor.take().number
     if cursor.begins(_SO_MANY_TIMES):
+        cursor.accept(T.IN)
         number = times(cursor)
         cursor.take()
         return number

@@ -38,7 +38,7 @@ _TELLING = frozenset(
         "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
         "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no "
-        "darn pop about apart wrap bring squeeze squash flatten end ends loose long short size row shape"
+        "darn pop about apart wrap bring squeeze squash filling fill end ends loose long short size row shape"
     ).split()
 )
 """Words that begin a sentence for the maker, or stand in one."""

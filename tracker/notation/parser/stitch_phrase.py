@@ -415,7 +415,7 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
     """SKIP := sk [over] (n [next] [BASE] | PLACE | [next] [BASE])"""
     first = cursor.place
     cursor.take()
-    cursor.skip(T.OVER)
+    cursor.skip(T.OVER, T.OTHER)
     number = counts.count(cursor)
     if number is None and (begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST)):
         where = place(cursor)

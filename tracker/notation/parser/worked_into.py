@@ -33,6 +33,8 @@ class Where:
     loop: Loop = Loop.BOTH
     just_made: bool = False
     """It is a stitch made in this round a moment ago."""
+    onward: bool = False
+    """It is where the work begins, and goes on one by one: "11 sc from the 2nd ch"."""
     ends: bool = False
     """Both ends of the round or row."""
     over: bool = False
@@ -214,8 +216,8 @@ def at_the_foot(cursor: Cursor) -> bool:
     return True
 
 
-_OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
-""" "sl st in 3rd of ch 3", "sl st in 3rd of beg ch" """
+_OF_CHAIN = PhrasePattern("(?<= ORDINAL) NOUN? OF (..)? CHAIN | OF (..)? CHAIN")
+""" "sl st in 3rd of ch 3", "sl st in 3rd of beg ch", "sl st in 3rd st of ch-4" """
 
 _AT_THE_END = PhrasePattern("IN END (?= STOPS | $)")
 """ "dc in 3rd of the chain at end" """
@@ -225,6 +227,7 @@ def of_chain(cursor: Cursor) -> Where | None:
     """of [n] ch [n] [at end]: a chain of the starting chain; None if it does not stand here"""
     if not cursor.begins(_OF_CHAIN):
         return None
+    cursor.skip(T.NOUN)
     cursor.take()
     cursor.skip(T.NUMBER, T.BEGINNING)
     base(cursor, Exactly(1))
@@ -456,9 +459,16 @@ def takes_both_ends(cursor: Cursor) -> bool:
 
 # Two layers of fabric that lie on each other.
 
-THROUGH_ALL = PhrasePattern("WORK? ( IN BOTH_OR_ALL LAYERS (?! NUMBER) (TO JOIN)? | BOTH_OR_ALL LAYERS [TOG WITH] )")
-""" "working through both layers, sc in each st", "sc through both layers across", "sc both sides together",
-"crochet both edges with 5 sc" """
+THROUGH_ALL = PhrasePattern(
+    """
+      WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER (?! TIMES)) (TO JOIN)?
+    | WORK? BOTH_OR_ALL LAYERS [TOG WITH]
+    | (?= IN) THROUGH BOTH (?= STOPS | $)
+    | (?= [WORD JOIN WORK]) TAKING BOTH_OR_ALL LAYERS TOG?
+    """
+)
+""" "working through both layers, sc in each st", "sc through both layers across", "crochet both edges with 5 sc",
+"sc through both", "5 sc taking the two sides" """
 
 
 def takes_all_layers(cursor: Cursor) -> bool:
