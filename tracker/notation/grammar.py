@@ -120,6 +120,9 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
         body, made = without_names(body)
     cursor = Cursor(body, lines, context, items)
     cursor.is_row = head.is_row
+    if totals.stated:
+        left = {token.start for token in body}
+        cursor.total_end = max((token.end for token in defined.body if token.start not in left), default=0)
     again = _reference(cursor, is_headed=head.end > 0)
     if again is not None and not (line.heading.numbers and body[0].kind is T.EVEN):  # "Rnd 5: work even for 3 rnds"
         return _repeating(line, again, lines)

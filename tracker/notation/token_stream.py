@@ -229,6 +229,8 @@ class Cursor:
         """How many rounds the line says it is for, "sc around for 5 rounds"."""
         self.on_parts = False
         self.along_part = False
+        self.total_end = 0
+        """Where the stated total ends that was taken out of the words; 0 where none was."""
         self.is_row = False
         """Whether the heading says that it is worked back and forth."""
         self._lines = lines

@@ -18,7 +18,7 @@ from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.lexer import scan_behind
-from tracker.notation.parser.remark import nearest, short_words
+from tracker.notation.parser.unknown_word import nearest, short_words
 from tracker.notation.token_kinds import BASES, LEADS, MADE, PAUSES, T
 from tracker.notation.token_stream import Token
 

@@ -13,5 +13,6 @@ DOORS = (
     "remark",
     "spelt_numbers",
     "total_finder",
+    "unknown_word",
 )
 """The modules of this folder that others may import; the rest is its own."""

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
 from itertools import pairwise
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Item, Role, Some, Technique
-from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
-from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.unknown_word import (
+    LONGEST_NAME,
+    is_nearly_worked,
+    is_stitch_of_others,
+    nearest,
+    of_other_terms,
+    unknown,
+)
 from tracker.notation.token_kinds import HEADS, LEADS, MADE, PAUSES, STOPS, WORKED, T
-from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token, opening_of
-from tracker.notation.vocabulary import meaning, vocabulary
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token, opening_of
 from tracker.notation.yarn_names import BEHIND_STITCHES, are_runs, change_in_bracket, is_colour, key_of, stands_behind
-from tracker.suggestion import suggestion
 
 SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
 """Where a sentence ends, commas in it or not."""
@@ -87,7 +90,7 @@ def _is_slip(inner: list[Token], context: Context) -> bool:
     word = inner[0]
     if len(inner) > 1 or word.kind is not T.WORD or word.text in _TELLING or word.text in context.colours:
         return False
-    return _is_stitch_of_others((word.text,), context.terms) or is_nearly_worked(word.text)
+    return is_stitch_of_others((word.text,), context.terms) or is_nearly_worked(word.text)
 
 
 def is_letters(inner: list[Token]) -> bool:
@@ -310,9 +313,19 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     index = words[0]
     word = cursor.tokens[index].text
     is_short = len(clause) <= _NO_SENTENCE
+    if 0 < cursor.total_end <= clause[0].start and not any(token.kind in _MAKES_MORE for token in clause):
+        names = [cursor.tokens[index].text for index in words]
+        if not any(nearest(name, terms) for name in names) and max(map(len, names)) > _LONGEST_SHORT:
+            return  # "(30) cheeks": what it comes to has been said
     if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (is_short and nearest(word, terms))):
         raise unknown(cursor, index, nearest(word, terms))
 
+
+_MAKES_MORE = _NEVER_IN_ADVICE | LEADS | {T.AROUND, T.LAST, T.TIMES, T.OFTEN, T.CHAIN, T.MARK, T.OPEN}
+"""What the words behind a total may not have if they only say what has been made."""
+
+_LONGEST_SHORT = 3
+"""Letters of a word that may be short for a stitch."""
 
 _BROKEN_PLACE = PhrasePattern("IN [WORD OF IN]* ([EACH NEXT LAST SAME]+ NUMBER? BASES | NUMBER BASES)")
 """ "sc in teh next 20 sts", "sc. in last 6 st": a place that is cut off from its stitch, which is no remark"""
@@ -325,7 +338,7 @@ def _is_like_stitches(clause: list[Token]) -> bool:
         return True
     named = next((index for index, kind in enumerate(kinds) if kind not in (T.WORD, T.NOUN)), len(kinds))
     placed = kinds[named : named + 1] in ([T.IN], [T.OVER]) and kinds[named + 1 : named + 2] != []
-    if named <= _LONGEST_NAME and placed and kinds[named + 1] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
+    if named <= LONGEST_NAME and placed and kinds[named + 1] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
         return True
     if len(kinds) > _LONGEST_UNKNOWN:
         return False
@@ -403,92 +416,3 @@ def skip_title(cursor: Cursor) -> None:
 
 def _names_yarn(cursor: Cursor, start: int, end: int) -> bool:
     return cursor.peek(start) is T.CHANGE or is_colour(cursor, cursor.tokens[start:end])
-
-
-# Words that are not known: what they may have been meant for, and how the maker is told.
-
-_EVERYDAY = ("inc", "dec", "ch", "sk", "miss", "join", "turn", "rep", "around", "next", "each", "times", "ring")
-
-
-def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
-    """The refusal of word number `index`, with the known word that is `near` to it."""
-    word = cursor.tokens[index].text
-    span = cursor.span(index, index + 1)
-    terms = cursor.context.terms
-    phrase = of_other_terms(cursor, index)
-    if phrase:
-        word, span = phrase, cursor.span(index, index + len(phrase.split()))
-        other = _other(terms)
-        message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
-        return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
-    if meaning((word,), terms) is not None and cursor.tokens[index].kind is not T.WORD:
-        message = f"'{word}' makes no sense here"
-        return cursor.fail("not-understood", message, span, "expected a stitch, a group or a repeat")
-    if near:
-        return cursor.fail("unknown-word", f"unknown word '{word}': did you mean {near}?", span)
-    shortest = "sc, inc, dec, ch, sk" if terms == "US" else "dc, inc, dec, ch, miss"
-    return cursor.fail("unknown-word", f"unknown word '{word}'", span, f"expected a stitch such as {shortest}")
-
-
-def of_other_terms(cursor: Cursor, index: int) -> str:
-    """The words from number `index` on that are not known in these terms and name a stitch in the other ones; "" if
-    none do."""
-    terms = cursor.context.terms
-    words = [token.text for token in cursor.tokens[index : index + _LONGEST_NAME]]
-    for length in range(len(words), 0, -1):
-        phrase = tuple(" ".join(words[:length]).split())
-        if _is_stitch_of_others(phrase, terms):
-            return " ".join(phrase)
-    return ""
-
-
-_LONGEST_NAME = 3
-"""Words of a stitch's full name: "half treble crochet"."""
-
-
-def _is_stitch_of_others(words: tuple[str, ...], terms: str) -> bool:
-    """Whether words that are not known in these terms are a stitch in the other ones."""
-    other = meaning(words, _other(terms))
-    return other is not None and other[0] is T.STITCH and meaning(words, terms) is None
-
-
-def _other(terms: str) -> str:
-    return "US" if terms == "UK" else "UK"
-
-
-_LIKE_A_PHRASE = 0.8
-"""Long names share most of their letters ("half double crochet", "double crochet"), so likeness says less."""
-
-
-@lru_cache(maxsize=500)  # tolerant reading asks for the words of one line again and again
-def nearest(word: str, terms: str) -> str | None:
-    """The known short word most like this one, if any is like it."""
-    near = suggestion(word, short_words(terms))
-    # Shorter words are alike to too many others.
-    if not near and len(word) > 3:
-        near = suggestion(word, _phrases(terms), _LIKE_A_PHRASE)
-    return near or None
-
-
-def is_nearly_worked(word: str) -> bool:
-    """Whether a word has the letters of "inc" or "dec", or of a stitch of three letters or more, in another order."""
-    return len(word) > 2 and sorted(word) in _LETTERS and word not in _WORKED
-
-
-_WORKED = frozenset(("inc", "dec", *(name for stitch in STITCHES for name in (stitch.us, stitch.uk))))
-_LETTERS = [sorted(word) for word in _WORKED]
-
-
-@cache
-def short_words(terms: str) -> list[str]:
-    """The words of a line that are abbreviated, or short anyway."""
-    stitches = [stitch.uk if terms == "UK" else stitch.us for stitch in STITCHES]
-    groups = [bunch.id for bunch in BUNCHES if bunch.usual]
-    return [*(name for name in (*stitches, *groups) if " " not in name), "sl st", *_EVERYDAY]
-
-
-@cache
-def _phrases(terms: str) -> list[str]:
-    """Phrases of one or two words and more than three letters."""
-    # Three letters and fewer are alike to too many others.
-    return [text for words in vocabulary(terms) if len(words) <= 2 and len(text := " ".join(words)) > 3]
