@@ -370,9 +370,19 @@ def _kinds(text: str, context: Context) -> set[T]:
 
 
 def _is_aside(text: str, context: Context) -> bool:
-    """Whether a sentence names nothing that a round is made of: "Now work in two halves for the handle." """
+    """Whether a sentence names nothing that a round is made of: "Now work in two halves for the handle.", or only
+    says how it turns out: "You always put a sc on top of a dc." """
     kinds = _kinds(text, context)
+    if _TELLS.match(text) and not kinds & _TO_BE_MADE:
+        return True
     return text[:1].isupper() and T.WORD in kinds and not kinds & _OF_A_ROUND
+
+
+_TELLS = compile_later(r"(?:You|I|It|This|That|They)\b")
+_TO_BE_MADE = frozenset((
+    T.NUMBER, T.ORDINAL, T.EACH, T.NEXT, T.SAME, T.LAST, T.AROUND, T.REPEAT, T.OFTEN, T.TIMES, T.SKIP, T.MARK,
+))  # fmt: skip
+"""What tells how many are made, or into what."""
 
 
 def _names_part_of_a_round(text: str, context: Context) -> bool:

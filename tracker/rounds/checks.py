@@ -361,20 +361,22 @@ def share_differs(decision: Decision, base: Base | None, stated: Stated | None) 
     each, sides = stated.share
     corners = [(run.act, times) for run, times in decision.plan.runs() if run.act.is_corner]
     if stated.stitches is None:  # "having 8 dc on each side", and nothing of how many there are in all
-        sides, leaves = sides or sum(times for _, times in corners), decision.plan.leaves
-        if leaves == each * sides:
-            return None
-        message = f"{each} on each of {sides} sides are {each * sides}, and this makes {leaves}"
-        return warning("share-differs", message, stated.span, "check what each side has")
-    if not decision.candidate.says_total:
+        whole, sides = decision.plan.leaves, sides or sum(times for _, times in corners)
+        message = f"{each} on each side do not come to the {whole} made here"
+        if sides:
+            message = f"{each} on each of {sides} sides are {each * sides}, and this makes {whole}"
+        help = "check what each side has"
+    elif not decision.candidate.says_total:
         return None
+    else:
+        whole, message = stated.stitches, f"{each} on each side do not come to {stated.stitches}"
+        help = "check the total, and what each side has of it"
     in_corners = sum(act.stitches * times for act, times in corners)
     turning = sum(times for act, times in corners if len(act.makes) == 1)  # the middle one of several in one stitch
-    totals = (stated.stitches, stated.stitches - turning, stated.stitches - in_corners)
+    totals = (whole, whole - turning, whole - in_corners)
     if any(total == each * sides if sides else each and total % each == 0 for total in totals):
         return None
-    message = f"{each} on each side do not come to {stated.stitches}"
-    return warning("share-differs", message, stated.span, "check the total, and what each side has of it")
+    return warning("share-differs", message, stated.span, help)
 
 
 _CHAIN_HELP = "write (counts as a stitch) or (does not count) after the chain, or state the total"

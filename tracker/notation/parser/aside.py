@@ -43,7 +43,7 @@ worked, and no stitch"""
 HOW_IT_LIES = PhrasePattern("(?<! NUMBER | [EACH NEXT]) HOLDING (?! TOTAL? [COLOURED LOOP_DRAWN])")
 """ "keeping the petals of rnd 3 in front, sc in next sc" """
 
-LAID_TOGETHER = PhrasePattern("(?<! NUMBER) (?= [WORD WORK]) LAYING (?! NUMBER? [MADE NOUN MARKER])")
+LAID_TOGETHER = PhrasePattern("(?<! NUMBER) (?= [WORD WORK]) LAYING (?! NUMBER? [MADE NOUN MARKER TOG])")
 """ "place the lid on the cup, wrong sides together, and work 1 sc through both edges" """
 
 _MAKES = PhrasePattern("NUMBER HEADS | HEADS [NUMBER IN EACH NEXT] | [EACH TIMES AROUND REPEAT SKIP]")

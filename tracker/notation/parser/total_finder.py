@@ -56,6 +56,7 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     while (
         end.take_brackets()
         or end.take_plain_change()
+        or end.take_share()
         or (end.lacks_a_number and (end.drop_remark() or end.take_plain()))
     ):
         pass
@@ -112,6 +113,7 @@ class _End:
         self._change_span = NOWHERE
         self.share: SideShare | None = None
         """How many stitches each side has, where it is told apart from the total."""
+        self._share_span = NOWHERE
         self._lines = lines
         self._size = size
 
@@ -144,9 +146,11 @@ class _End:
             self.body = self.body[: trimmed(self.body[:opening])]
         elif (share := share_of(inner)) is not None and not share.before:
             self.share = share  # "(24 sc) (12 on each side)"
+            self._share_span = self._lines.span(inner[0].start, inner[-1].end)
             if share.sides and not self.stated:
-                span = self._lines.span(inner[0].start, inner[-1].end)
-                self.stated.append(Stated(share.each * share.sides, span=span))  # "(12 on each of the 2 sides)"
+                self.stated.append(
+                    Stated(share.each * share.sides, span=self._share_span)
+                )  # "(12 on each of the 2 sides)"
             self.body = self.body[: trimmed(self.body[:opening])]
         elif is_count_of_rounds(inner):
             self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
@@ -187,6 +191,20 @@ class _End:
         self.body = _without_lead(self.body[:start])
         return True
 
+    def take_share(self) -> bool:
+        """What each side has, told in a clause of its own: "You should have 15 dc along each side now" """
+        end = trimmed(self.body)
+        first = next((at for at in range(end, 0, -1) if self.body[at - 1].kind in _BEFORE_SHARE), 0)
+        words = self.body[first:end]
+        tells = first > 0 and (self.body[first - 1].kind is T.TOTAL or any(word.kind is T.NOUN for word in words))
+        share = share_of(words) if tells and self.share is None else None
+        if share is None or share.before:
+            return False
+        self.share = share
+        self._share_span = self._lines.span(words[0].start, words[-1].end)
+        self.body = _without_lead(self.body[:first])
+        return True
+
     def take_share_alone(self) -> None:
         """What each side has, told of a round that is named again: "as last rnd, having 8 dc on each side of it" """
         having = next((at for at in range(len(self.body) - 1, 0, -1) if self.body[at].text == HAVING), 0)
@@ -200,8 +218,9 @@ class _End:
 
     def add_what_else_is_told(self) -> None:
         """What was told of the change, with the total if there is one, and of each side's share in that."""
-        if self.share is not None and self.stated:
-            self.stated[-1] = replace(self.stated[-1], share=(self.share.each, self.share.sides))
+        if self.share is not None:
+            last = self.stated[-1] if self.stated else Stated(span=self._share_span)
+            self.stated[-1:] = [replace(last, share=(self.share.each, self.share.sides))]
         if self.change is not None:
             last = self.stated[-1] if self.stated else Stated(span=self._change_span)
             self.stated[-1:] = [replace(last, change=self.change.by, changes=self.change.changes)]
@@ -449,6 +468,9 @@ def _are_of_sizes(body: list[Token], end: int) -> bool:
 
 
 _ENDS_SHARE = PAUSES | {T.OF}
+
+_BEFORE_SHARE = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.DASH, T.TOTAL))
+"""What stands before a sentence that only tells what each side has; behind a comma it may be made there."""
 
 
 _CLOSES = (T.JOIN, T.TO)

@@ -20,7 +20,7 @@ from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
-from tracker.pattern.text_import.sections import is_label
+from tracker.pattern.text_import.sections import is_label, section_in
 from tracker.pattern.text_import.word_list import parts_of_list
 from tracker.rounds.checks import weigh
 
@@ -147,8 +147,10 @@ def _may_be_short_for(short: str, full: str) -> bool:
 
 def _is_word(short: str) -> bool:
     """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", no number,
-    "Six-Point Star", and no beginning, "Start: magic loop"."""
+    "Six-Point Star", no beginning, "Start: magic loop", and no heading, "Stitches: ch, sl st"."""
     folded = fold(short)
+    if section_in(f"{folded}:") is not None:
+        return False
     if folded.count("(") != folded.count(")") or not PageWord(short, "").names:
         return False
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
