@@ -143,6 +143,7 @@ CODES = {
     "share-differs": "what each side has does not come to the total",
     "total-differs": "the instruction makes another number than the total says",
     "spaces-assumed": "the number of spaces to work into was assumed",
+    "by-eye": "how many stitches it makes is left to the maker",
     "spaces-besides": "chain spaces are made besides the stitches",
     "chains-for-stitches": "chains may stand in for stitches",
     "chain-by-convention": "custom decides what a starting chain counts as",

@@ -7,6 +7,7 @@ typed. What a line means where it depends on the stitches that are there is left
 DOORS = (
     "ast",
     "bunches",
+    "by_eye",
     "context",
     "glossary",
     "instructions",

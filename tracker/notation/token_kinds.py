@@ -163,6 +163,7 @@ WORD_GROUPS = {
     "ARTICLE": "a",
     "AT_WORDS": "beginning at|starting at",
     "BACK_WORD": "back",
+    "BARE_EDGES": "side|sides|bottom",
     "BEFORE_WORD": "before|above",
     "BEHIND_WORD": "behind",
     "BOTH": "both",

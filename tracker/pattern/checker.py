@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, field, replace
-from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import Line, Role, Stated
+from tracker.notation.by_eye import is_by_eye, is_free, left_open
 from tracker.notation.context import Context
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import heading_of
@@ -131,7 +130,7 @@ def _is_chain(item: Round) -> bool:
 
 def _add(piece: _Piece, entry: Entry) -> None:
     line = read_round(entry.text, piece.context, piece.main)
-    if is_free(entry.text):
+    if is_by_eye(entry.text, piece.context.terms, has_total=bool(line.stated)):
         line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
         line = _read_anyway(piece, line)
@@ -151,17 +150,6 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = piece.hand.settled(line, problems)
         _add_share(piece, _LineShare(entry, line, numbers, problems))
     _add_filled(piece)
-
-
-_FREE = compile_later(r"(?:work )?as you like(?: around)?\s*[.]?\s*(?:[(\[]\d[^)\]]*[)\]]\s*)?", re.IGNORECASE)
-
-
-def is_free(text: str) -> bool:
-    """Whether a round says that anything may be worked: "Rnds 1-99: as you like", with its total where that is known.
-
-    The maker works it by eye; nothing is read out of it but what it leaves.
-    """
-    return "like" in text.lower() and _FREE.fullmatch(text[heading_of(text).end :].strip()) is not None
 
 
 def _read_anyway(piece: _Piece, line: Line) -> Line:
@@ -283,8 +271,10 @@ def _add_round(
         )
         base = assumed_base(unread, base, need_of(line, stated), in_doubt=in_doubt)
         base = assumed_spaces(unread, line, stated) or base
-    if is_free(entry.text):
+    by_eye = is_by_eye(entry.text, piece.context.terms, has_total=stated is not None)
+    if by_eye:
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
+        own = own if is_free(entry.text) else (*own, left_open(line.instruction))
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
         if line.foundation is not None and piece.rounds:
@@ -320,7 +310,7 @@ def _add_round(
             passing=line.passing,
             problems=own,
             printed=entry.printed,
-            is_by_eye=is_free(entry.text),
+            is_by_eye=by_eye,
         )
     )
     piece.last_of[number] = piece.rounds[-1]

@@ -14,8 +14,8 @@ from typing import Any
 import tomli_w
 
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.by_eye import is_free
 from tracker.notation.parser.heading import heading_of
-from tracker.pattern.checker import is_free
 from tracker.pattern.mending import as_free, line_of
 from tracker.pattern.model import Correction, Entry, Pattern, Piece
 

@@ -8,6 +8,7 @@ from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import clean
 from tracker.notation.ast import Line
+from tracker.notation.by_eye import is_by_eye, left_open
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import read_line as read_notation
@@ -89,6 +90,8 @@ def _read_for(text: str, before: int | None, context: Context) -> tuple[LineRepo
             body=(),
         )
     base = None if before is None else Base(before)
+    if line.reference is None and is_by_eye(line.text, context.terms, has_total=bool(line.stated)):
+        return LineReport(None, None, None, "ok", (left_open(NOWHERE),), None, context.terms), 0
     if not line.is_readable:
         line = _read_anyway(line, base, context)
     weighed = weigh_range(line, base)

@@ -9,6 +9,7 @@ from functools import cached_property
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Heading, Line, Role, Technique, acts
+from tracker.notation.by_eye import is_by_eye
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading, heading_and_rest
@@ -16,7 +17,6 @@ from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_sentence import yarn_plan
-from tracker.pattern.checker import is_free
 from tracker.pattern.model import Yarn
 from tracker.pattern.round_splitter import (
     begins,
@@ -170,7 +170,8 @@ class Evidence:
     @cached_property
     def is_free(self) -> bool:
         """Whether it is a round that says "as you like": its heading is all that can be read, and its total."""
-        return self.heading.end > 0 and is_free(self.text)
+        has_total = bool(self.whole.stated)
+        return self.heading.end > 0 and is_by_eye(self.text, self._context.terms, has_total=has_total)
 
     @cached_property
     def works(self) -> bool:
