@@ -903,3 +903,22 @@ def test_a_count_behind_a_stop_is_the_total_and_says_nothing_of_the_chain() -> N
     first = "Rnd 1: 54 sc in magic ring (54)\n"
     assert counts(rounds_of(first + line.format(48))) == [(1, 54), (2, 48)]  # 6 x (7 + 1)
     assert rounds_of(first + line.format(49))[-1].verdict != "ok"
+
+
+def test_a_corner_that_the_page_explains_goes_into_the_corner() -> None:
+    text = """
+corner = 2 dc, ch 2, 2 dc all in the corner sp
+Rnd 1: ch 3 (counts as first dc throughout), 3 dc in ring, ch 2, (4 dc in ring, ch 2) 3 times, join. (16)
+Rnd 2: ch 3, dc in each of next 3 dc, corner, *dc in each of next 4 dc, corner; rep from * 2 more times. (32)
+"""
+    assert [(each.leaves, each.verdict) for each in rounds_of(text)] == [(16, "ok"), (32, "ok")]
+
+
+def test_the_last_stitch_of_a_lace_repeat_falls_on_the_first_one() -> None:
+    text = """
+Rnd 1: ch 3, 4 dc in ring, ch 2, (5 dc in ring, ch 2) 5 times, sl st to top of ch 3. (30)
+Rnd 2: Sl st to center dc of group, ch 1, sc in same st, *ch 3, in next sp make dc, ch 1 and dc; ch 3, sc in
+center dc of next group; rep from * around. Join.
+"""
+    first, second = rounds_of(text)
+    assert (first.leaves, second.leaves, second.verdict) == (30, 6 * (1 + 2), "ok")

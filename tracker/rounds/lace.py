@@ -444,17 +444,18 @@ def _up_to_first(body: Nodes, walk: Walker) -> Nodes:
     "sc in same sp, *ch 5, sc in next sp; rep from * around, join" (common practice, no source)."""
     along = walk.along
     assert along is not None
-    index = next((index for index, node in enumerate(body) if node.tally.takes and not _is_skip(node)), 0)
-    last = body[index]
-    if not isinstance(last, Run) or last.tally.takes != 1 or walk.begun_with not in last.act.kinds:
-        return ()
-    name = place_name(last.act)
-    for node in body[:index]:
-        along = along.done(node.act, place_name(node.act), node.times) if isinstance(node, Run) else along
-    if not index or not name or along.short or along.edge.nth(name, along.at, 1) != along.end:
-        return ()
-    walk.along, walk.closed = along, walk.begun_with
-    return body[:index]
+    for index, node in enumerate(body):
+        if not isinstance(node, Run):
+            return ()
+        name = place_name(node.act)
+        is_alike = node.tally.takes == 1 and walk.begun_with in node.act.kinds and not _is_skip(node)
+        if index and name and is_alike and along.edge.nth(name, along.at, 1) == along.end:
+            walk.along, walk.closed = along, walk.begun_with
+            return body[:index]
+        along = along.done(node.act, name, node.times)
+        if along.short or along.at > along.end:
+            return ()
+    return ()
 
 
 def _is_skip(node: Node) -> bool:

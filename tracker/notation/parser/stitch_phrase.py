@@ -24,6 +24,8 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import (
+    CORNER,
+    CORNER_SPACE,
     EACH_SIDE,
     MAIN,
     Head,
@@ -225,6 +227,8 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         number = cursor.take_phrase(_AT_PLACES)[1].number
         return [Some(replace(named.act(cursor), spread=Spread.EVENLY), Exactly(number))]
     where = _where(cursor)
+    if where is None and named.head.name == CORNER and any(made.is_chain for made in named.head.makes):
+        where = Where(Exactly(1), Into.SPACE, onto=CORNER_SPACE)  # the pattern calls so what goes around its chain
     even = where is None and bool(cursor.accept(T.EVEN))
     if even:
         extent(cursor)
