@@ -7,11 +7,17 @@ import pytest
 
 from tracker.notation.context import Context
 from tracker.pattern.checker import check_rounds
+from tracker.pattern.model import Round
 from tracker.pattern.round_splitter import cut
 
 DISK = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) x 6 (18)\n"
 CORNER = "Ch 2\nRow 1: 3 sc in 2nd ch from hook, turn (3)\nRow 2: ch 1, sc across, turn (3)\n"
 GROWING = CORNER + "Row 3: ch 1, 2 sc in first st, sc to last st, 2 sc in last st, turn (5)\n"
+
+
+def rounds_of(text: str) -> list[Round]:
+    pieces = cut(text, Context())
+    return check_rounds(pieces.entries, pieces.context)[0]
 
 
 def left(text: str) -> list[int | None]:
@@ -273,3 +279,43 @@ def test_spaces_that_two_totals_vouch_for_are_worked_into_where_an_instruction_s
     )
     assert left(text)[3:] == [72, 72]
     assert "total says 8" in told(text)
+
+
+SQUARE = """
+Rnd 1: ch 3 (counts as 1 dc throughout), 2 dc in ring, ch 2, *3 dc in ring, ch 2* 3 times, sl st in top of ch 3. (12)
+Rnd 2: join in any corner sp. Ch 3, (2 dc, ch 2, 3 dc) in same sp, ch 1, *(3 dc, ch 2, 3 dc) in next corner sp, ch 1*
+3 times, sl st in top of ch 3. (24)
+Rnd 3: join in any corner sp. Ch 3, (2 dc, ch 2, 3 dc) in same sp, ch 1, 3 dc in next ch-1 sp, ch 1, *(3 dc, ch 2,
+3 dc) in next corner sp, ch 1, 3 dc in next ch-1 sp, ch 1* 3 times, sl st in top of ch 3. (36)
+"""
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Rnd 4: continue in the same way (48)",
+        "Rnd 4: as Rnd 3, but there are two ch-1 sps on each side now (48)",
+        "Rnd 4: Repeat Rnd 3, working 3 dc, ch 1 in each ch-1 sp along the sides. (48)",
+        "Rnd 4: repeat rnd 3, there will be one more group on each side (48)",
+    ],
+)
+def test_a_square_goes_on_with_one_group_more_on_each_side(line: str) -> None:
+    """Twelve more a round, as four sides have a group of three more each (geometry of a square of groups)."""
+    assert [(each.leaves, each.verdict) for each in rounds_of(SQUARE + line)][3:] == [(48, "ok")]
+    assert [each.leaves for each in rounds_of(SQUARE + "Rnds 4-6: repeat Rnd 3 (72)")] == [12, 24, 36, 48, 60, 72]
+
+
+def test_a_square_that_would_leave_spaces_is_asked_about() -> None:
+    (*_, last) = rounds_of(SQUARE + "Rnd 4: Repeat Rnd 3.")
+    assert (last.leaves, last.verdict) == (48, "warning")
+    assert any(problem.message.endswith("right?") for problem in last.problems)
+    (*_, stated) = rounds_of(SQUARE + "Rnd 4: as Rnd 3 (36)")
+    assert stated.verdict == "warning"  # a total that vouches for the plain repeat leaves it as it stands
+
+
+def test_going_on_is_not_read_as_stitches_in_brackets() -> None:
+    text = (
+        "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) x 6 (18)\nRnd 4: continue in this way ("
+    )
+    assert [each.leaves for each in rounds_of(text + "24 sc)")] == [6, 12, 18, 24]
+    assert rounds_of(text + "25)")[-1].verdict == "disagrees"

@@ -460,7 +460,7 @@ def _add_reference(
     named_rounds = [r for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources]
     plainly = all(is_plain(r.problems) for r in named_rounds)
     # One total behind rounds that change the count is that of the last of them.
-    changes = reference.onward or any(r.leaves not in (None, r.before) for r in named_rounds)
+    changes = reference.onward or not named_rounds or any(r.leaves not in (None, r.before) for r in named_rounds)
     at_the_end = len(line.stated) == 1 and changes
     first = len(piece.rounds)
     lead = piece.hand.settled(replace(line, body=reference.lead), problems).body

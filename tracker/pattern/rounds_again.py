@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from itertools import pairwise, repeat
+from itertools import islice, pairwise, repeat
 
 from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, replace
@@ -18,10 +18,11 @@ from tracker.notation.context import Context
 from tracker.notation.lexer import scan_behind
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
+from tracker.pattern.growing_sides import grown_texts
 from tracker.pattern.model import Entry, Round
 from tracker.pattern.round_below import base_left_by
 from tracker.pattern.widening_gap import Spacing, spacing_of, written_with
-from tracker.rounds.bases import Base, left_by
+from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.checks import Weighed, is_plain, weigh
 
 Written = tuple[Line, Entry]
@@ -75,6 +76,8 @@ def lines_again(
         return _renumbered(sources, number, _base(rounds), line, context, read)
     if reference.change:
         sources = _changed(sources, reference.change, context, read)
+    if (grown := _grown_anew(rounds, lines, sources, line, count, context, read)) is not None:
+        return grown
     if reference.stitches:
         return _counted(_up_to(sources, _base(rounds), reference.stitches, line))
     if reference.until > rounds[-1].number:
@@ -170,6 +173,45 @@ def _spaced_anew(
     return Again([(replace(other, problems=(*other.problems, question)), replace(entry, text=text))], 1)
 
 
+def _grown_anew(
+    rounds: Sequence[Round],
+    lines: Sequence[Written],
+    sources: Sequence[Written],
+    line: Line,
+    count: int,
+    context: Context,
+    read: Reads,
+) -> Again | None:
+    """The round before once more with one group more on each side, where it does not come out as it stands, as in
+    "Rnd 5: as Rnd 4, but there are 3 spaces on each side now"; None where it does, or that does not either."""
+    base = _base(rounds)
+    if base is None or not base.spaces or len(rounds) < 2 or list(sources) != [lines[-1]]:
+        return None
+    as_it_stands = weigh(replace(sources[0][0], stated=line.stated), base)
+    if _uses_all(as_it_stands, base) and verdict_of(as_it_stands.problems) == "ok":
+        return None
+    grown: list[Written] = []
+    for source, entry in islice(_grown_sides(lines[-2], lines[-1], context, read), max(count, 1)):
+        weighed = _weighed(source, base)
+        if weighed.plan is None or not is_plain(weighed.problems) or not _uses_all(weighed, base):
+            return None
+        grown.append((source, entry))
+        base = left_by(weighed.plan)
+    if not grown:
+        return None
+    total = line.stated[-1].stitches if line.stated else None
+    if total not in (None, base.stitches):
+        return None
+    message = f"read as {rounds[-1].label} with one group more on each side"
+    question = (
+        note("read-otherwise", message, line.instruction)
+        if total is not None
+        else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
+    )
+    first, entry = grown[0]
+    return Again([(replace(first, problems=(*first.problems, question)), entry), *grown[1:]], len(grown))
+
+
 def _up_to(sources: Sequence[Written], base: Base | None, goal: int, line: Line) -> list[Written] | Problem:
     """The lines again and again over `base`, until `goal` stitches are there; whole repeats, where the rest of the
     last one leaves the count as it is."""
@@ -237,7 +279,7 @@ def _onward(
             return _unclear(line, f"the rounds before have {wider} more between, and it says another number")
         following: Iterator[Written] | None = _wider(two, wider, lines[last][1], context, read)
     else:
-        bases = (rounds[before].before, base.stitches)
+        bases = (rounds[before].before, base)
         following = _progress(lines[before], lines[last], bases, step, context, read)
     if following is None:
         return _unclear(line, "what is more or less in each round is not plain in those before")
@@ -316,20 +358,29 @@ def _weighed(line: Line, base: Base) -> Weighed:
 def _comes_out(weighed: Weighed, base: Base, step: int) -> bool:
     """Whether a round is plainly read, uses all that is there and changes the count by `step`."""
     plain = verdict_of(weighed.problems) == "ok" and is_plain(weighed.problems)
-    return plain and weighed.uses == base.stitches and weighed.leaves == base.stitches + step
+    return plain and _uses_all(weighed, base) and weighed.leaves == base.stitches + step
+
+
+def _uses_all(weighed: Weighed, base: Base) -> bool:
+    """Whether it goes into every stitch that is there, or into every space."""
+    in_spaces = off_the_row(weighed.plan.body)[0] if weighed.plan is not None else 0
+    return weighed.uses == base.stitches or (in_spaces > 0 and in_spaces == base.spaces)
 
 
 # What is more or less in each of the rounds: the same words, or one number in them that goes up or down by one.
 
 
 def _progress(
-    before: Written, last: Written, bases: tuple[int | None, int], step: int, context: Context, read: Reads
+    before: Written, last: Written, bases: tuple[int | None, Base], step: int, context: Context, read: Reads
 ) -> Iterator[Written] | None:
     """The rounds that go on behind two that change the count, the first of them over the second of the `bases`; None
     where these may go on in no way, or in several."""
-    earlier, now = (Base(bases[0]) if bases[0] else None, Base(bases[1]))
+    earlier, now = (Base(bases[0]) if bases[0] else None, bases[1])
     if _comes_out(_weighed(last[0], now), now, step):
         return repeat(last)
+    wider = next(_grown_sides(before, last, context, read), None)
+    if wider is not None and _comes_out(_weighed(wider[0], now), now, step):
+        return _grown_sides(before, last, context, read)
     ways: list[tuple[Written, int, int]] = []
     for nth, written in _numbered(last, context, read):
         for by in (1, -1):
@@ -340,6 +391,13 @@ def _progress(
             if back is None or earlier is None or _is_alike(back[0], before[0], earlier):
                 ways.append((written, nth, by))
     return _steps_of(*ways[0], context, read) if len(ways) == 1 else None
+
+
+def _grown_sides(before: Written, last: Written, context: Context, read: Reads) -> Iterator[Written]:
+    """The rounds that have what the last of these has more than the one before it once more, and once more."""
+    (one, _), (two, entry) = (_without_total(_on_one_line(each, read), read) for each in (before, last))
+    for text in grown_texts(_words(one, context), _words(two, context), two.text):
+        yield read(text), replace(entry, text=text)
 
 
 def _steps_of(written: Written, nth: int, by: int, context: Context, read: Reads) -> Iterator[Written]:
@@ -392,6 +450,13 @@ def _words(line: Line, context: Context) -> list[Token]:
 
 
 _BRACKETED = re.compile(r"\s*[(\[{=:-]*\s*$"), re.compile(r"\s*[)\]}]*")
+
+
+def _on_one_line(written: Written, read: Reads) -> Written:
+    """The line without its breaks, which stand elsewhere in each round."""
+    line, entry = written
+    text = line.text.replace("\n", " ")
+    return (read(text), replace(entry, text=text)) if text != line.text else written
 
 
 def _without_total(written: Written, read: Reads) -> Written:

@@ -146,6 +146,13 @@ _OTHER_NUMBER = PhrasePattern(
 """ "as rnd 3, but with 9 dc between the corners": one number of it is another this time"""
 
 
+_INTO_EACH_SPACE = PhrasePattern(
+    "[COMMA DASH WORD]* WORK [NUMBER STITCH CHAIN COMMA AND BUNCH OPEN CLOSE]*"
+    " IN EACH [NUMBER CHAIN]* SPACE ((?! STOPS) ..)* DOT? $"
+)
+""" "as rnd 3, working 3 dc, ch 1 in each ch-1 sp along the sides": as often as there are any"""
+
+
 def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
     """The words of a line without the count of stitches that it is worked up to, and that count; 0 if it has none."""
     words = cursor.tokens
@@ -245,6 +252,9 @@ def reference(cursor: Cursor) -> Reference | None:
         return replace(named, change=cursor.words(cursor.place - len(words)))
     remarks = (index for index in range(cursor.place, len(cursor.tokens)) if cursor.begins(DENIAL, index))
     behind = cursor.tokens[cursor.place : next(remarks, None)]  # "..., so that there is a dc over each sc"
+    if cursor.begins(_INTO_EACH_SPACE):
+        cursor.take_remark(len(cursor.tokens))
+        return named
     if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in behind):
         return None
     until = next((index for index, word in enumerate(behind) if word.kind is T.UNTIL), None)

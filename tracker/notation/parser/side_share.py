@@ -35,3 +35,11 @@ def share_of(words: list[Token]) -> SideShare | None:
 
 _LONGEST = 10
 """Words of "12 sts on each of the 3 short sides)". """
+
+
+def tells_each_side(words: list[Token]) -> bool:
+    """Whether what stands behind a number says that each side has so many: "two ch-1 sps to fill along each side"."""
+    return _EACH_SIDE.first_in(words, 0) < len(words)
+
+
+_EACH_SIDE = PhrasePattern("EACH [OF FILLER]* [SIDE SIDES]")

@@ -9,7 +9,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
 from tracker.notation.parser.measured_number import is_decimal_point, without_measures
 from tracker.notation.parser.net_change import NetChange, begin_of_change, change_of
-from tracker.notation.parser.side_share import SideShare, share_of
+from tracker.notation.parser.side_share import SideShare, share_of, tells_each_side
 from tracker.notation.parser.total_frame import (
     closes_star,
     is_count_of_rounds,
@@ -241,7 +241,7 @@ class _End:
             self.body = self.body[:before]
             return True
         sentence = _remark_behind_total(self.body[:end])
-        if sentence is None:
+        if sentence is None or tells_each_side(self.body[sentence:end]):
             return False
         self.body = self.body[:sentence]
         return True
@@ -272,7 +272,7 @@ class _End:
         join", "(6 increases), join"."""
         body = self.body
         for end in range(len(body) - 1, 1, -1):
-            if not _only_steps(body[end:]) or trimmed(body[:end]) < end:
+            if not _only_steps(body[end:]) or trimmed(body[:end]) < end or tells_each_side(body[end:]):
                 continue
             self.body = body[:end]
             if body[end - 1].kind is T.CLOSE:
@@ -407,7 +407,7 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     """Whether the words in the bracket are a total and not stitches, a number of times or sizes."""
     if not is_total(inner):
         return False
-    if not any(word.kind in INSTRUCTS or word.kind in (T.TIMES, T.RING, T.AGAIN) for word in body[:opening]):
+    if not any(word.kind in INSTRUCTS or word.kind in _STANDS_FOR_WORK for word in body[:opening]):
         return has_letters(body[:opening])
     before = body[opening - 1].kind
     if before is T.NUMBER and opening > 1 and body[opening - 2].kind in (T.EQUALS, T.TOTAL):
@@ -426,6 +426,10 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
         several = any(word.kind is T.COMMA for word in inner)  # "sc 28 (30, 34)": the counts of the other sizes
         return not several or lead in _REPEATED
     return True
+
+
+_STANDS_FOR_WORK = (T.TIMES, T.RING, T.AGAIN, T.ONGOING)
+"""What a round may be told by without naming what it makes: "continue in this way (48)"."""
 
 
 def _are_numbers(inner: list[Token]) -> bool:
