@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from tracker.diagnostics import NOWHERE, Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
-from tracker.notation.parser.measured_number import is_decimal_point, without_measures
+from tracker.notation.parser.measured_number import is_decimal_point
 from tracker.notation.parser.net_change import NetChange, begin_of_change, change_of
+from tracker.notation.parser.prose_behind import SAYS_HOW, is_sentence, sentence_kinds
 from tracker.notation.parser.side_share import SideShare, share_of, tells_each_side
 from tracker.notation.parser.total_frame import (
     closes_star,
@@ -34,7 +33,6 @@ from tracker.notation.token_stream import Token, opening_of
 from tracker.notation.yarn_names import changes_yarn
 
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
-_SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
 _MAKES = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.TURN, T.ONGOING}
 """What no sentence for the maker has; behind a total that leaves no doubt it may count, and close an opening."""
 _REPEATED = (T.TIMES, T.MARK)
@@ -325,14 +323,14 @@ def _remark_behind_total(body: list[Token]) -> int | None:
     """Where a sentence for the maker begins that stands behind a total: "(18). Start to stuff"."""
     for index in range(len(body) - 1, max(0, len(body) - _LONGEST_REMARK), -1):
         kind = body[index].kind
-        if kind is T.CLOSE and _is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
+        if kind is T.CLOSE and is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
             return None if changes_yarn(body[index + 1 :]) else index + 1
         if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
         if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
-            kinds = _sentence_kinds(body[index + 1 :])
+            kinds = sentence_kinds(body[index + 1 :])
             if kinds & _MAKES or changes_yarn(body[index + 1 :]):
                 return None
             if kinds.isdisjoint((T.WORD, T.STEP, T.WORK)):
@@ -340,7 +338,7 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             before = trimmed(body[:index])
             if body[index + 1].kind is T.STEP and not PAUSES.isdisjoint(word.kind for word in body[index + 2 :]):
                 return None  # "Fasten off, leaving a tail" is that step
-            is_sure, counts = _ends_in_sure_total(body, before), bool(kinds & _SAYS_HOW)
+            is_sure, counts = _ends_in_sure_total(body, before), bool(kinds & SAYS_HOW)
             if (is_sure and (kind is T.DOT or not counts)) or (not counts and _ends_in_total(body, before)):
                 return index
     return None
@@ -348,34 +346,6 @@ def _remark_behind_total(body: list[Token]) -> int | None:
 
 _LONGEST_REMARK = 60
 """Words behind a total that are looked at for the sentence that they are."""
-
-
-def _sentence_kinds(words: list[Token]) -> set[T]:
-    """The kinds of words in what may be a sentence, without measures, and stitches that are only spoken of: "the 6
-    decreases are the top of the snout" makes none, and "dec 6 times" does."""
-    words = without_measures(words)
-    spoken_of = {i for i, word in enumerate(words) if word.kind in MADE and _MANY_MADE.search(word.text)}
-    numbers = {i - 1 for i in spoken_of if i and words[i - 1].kind is T.NUMBER}
-    return {word.kind for i, word in enumerate(words) if i not in spoken_of | numbers}
-
-
-_MANY_MADE = re.compile("..[^s]s$")
-""" "decreases", "shells", and neither "ss" nor "miss"."""
-
-
-def _is_sentence(words: list[Token]) -> bool:
-    """Whether the words say something and make nothing; the only number in them is that of a round."""
-    words = without_measures(words)
-    rounds = {index + 1 for index, word in enumerate(words) if word.kind is T.ROUND}
-    numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
-    kinds = _sentence_kinds(words)
-    begins = words[0].kind if words else None
-    makes = begins is T.STEP or kinds & (_SAYS_HOW - {T.NUMBER, T.NOUN})  # "(6) Fasten off, leaving a tail" does it
-    return T.WORD in kinds and len(words) >= _SENTENCE and not makes and numbers <= rounds
-
-
-_SENTENCE = 4
-"""Words of the shortest sentence that is taken for one without a full stop before it."""
 
 
 def _ends_in_sure_total(body: list[Token], end: int) -> bool:

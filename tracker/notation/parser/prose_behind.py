@@ -1,0 +1,42 @@
+"""Prose behind a total: sentences that say something to the maker and make nothing."""
+
+from __future__ import annotations
+
+import re
+
+from tracker.notation.parser.measured_number import without_measures
+from tracker.notation.token_kinds import MADE, T
+from tracker.notation.token_stream import Token
+
+SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
+"""What tells how many are made, or where: no sentence behind a total has it but for numbers of rounds."""
+
+
+def sentence_kinds(words: list[Token]) -> set[T]:
+    """The kinds of words in what may be a sentence, without measures, and stitches that are only spoken of: "the 6
+    decreases are the top of the snout" makes none, and "dec 6 times" does."""
+    words = without_measures(words)
+    spoken_of = {i for i, word in enumerate(words) if word.kind in MADE and _MANY_MADE.search(word.text)}
+    numbers = {i - 1 for i in spoken_of if i and words[i - 1].kind is T.NUMBER}
+    return {word.kind for i, word in enumerate(words) if i not in spoken_of | numbers}
+
+
+_MANY_MADE = re.compile("..[^s]s$")
+""" "decreases", "shells", and neither "ss" nor "miss"."""
+
+
+def is_sentence(words: list[Token]) -> bool:
+    """Whether the words say something and make nothing; the only number in them is that of a round, by that name or
+    at the end, "I stop after 13"."""
+    words = without_measures(words)
+    last = len(words) - 2
+    lead_on = {at for at, word in enumerate(words) if word.kind is T.ROUND or (at == last and word.kind is T.WORD)}
+    numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
+    kinds = sentence_kinds(words)
+    begins = words[0].kind if words else None
+    makes = begins is T.STEP or kinds & (SAYS_HOW - {T.NUMBER, T.NOUN})  # "(6) Fasten off, leaving a tail" does it
+    return T.WORD in kinds and len(words) >= _SENTENCE and not makes and numbers <= {at + 1 for at in lead_on}
+
+
+_SENTENCE = 4
+"""Words of the shortest sentence that is taken for one without a full stop before it."""
