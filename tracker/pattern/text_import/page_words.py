@@ -9,7 +9,7 @@ from functools import lru_cache
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
-from tracker.notation.ast import Technique, acts
+from tracker.notation.ast import acts
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import full_name
@@ -19,10 +19,10 @@ from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.vocabulary import meaning, phrase_words
+from tracker.pattern.text_import.explained_making import change_made, takes_and_leaves
 from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
 from tracker.pattern.text_import.sections import is_label
 from tracker.pattern.text_import.word_list import parts_of_list
-from tracker.rounds.checks import weigh
 
 _SIGNED = compile_later(
     r"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{0,24}?\.?)\s*"
@@ -261,7 +261,7 @@ def _made_into(line: str, terms: str, words: tuple[OwnWord, ...]) -> Iterator[tu
     for word in _pairs(line):
         if not all(_is_of_the_page(name, meaning_of(name, terms)) for name in word.names):
             continue
-        changed = _change_made(word, terms, words)
+        changed = change_made(word.meaning, terms, words)
         if changed:
             names = (*word.names, *_named_in_full(word, terms))
             yield from ((name, changed) for name in names if not any(map(str.isdigit, name)))
@@ -272,23 +272,6 @@ def _named_in_full(word: PageWord, terms: str) -> list[str]:
     named = [part.text for part in parts_of(word.meaning)][:-1][:1]
     kinds = {token.kind for token in scan(named[0], terms)} if named else set()
     return named if T.WORD in kinds <= {T.WORD, T.WORK} and len(named[0].split()) <= MOST_WORDS else []
-
-
-def _change_made(word: PageWord, terms: str, words: tuple[OwnWord, ...]) -> str:
-    """The increase or decrease that the end of an explanation makes: "lessen: 2 v together"; "" if it makes none."""
-    making = [part.text for part in parts_of(word.meaning)][-1:]
-    made = _made_of(making[0], terms, words) if making and _OF_ONE_PLACE.search(making[0]) else None
-    change = _CHANGES.get((made.takes, made.leaves), "") if made is not None else ""
-    kind = next(iter(made.kinds)) if made is not None and len(made.kinds) == 1 else ""
-    if not change or not kind or kind == "sc":
-        return change if kind else ""
-    named = f"{full_name(kind, terms)} {change}"
-    return named if meaning_of(named, terms) is not None else ""
-
-
-_OF_ONE_PLACE = compile_later(r"^\D*\b2\b.*(?:\b(?:same|one|1|next|single)\b|tog)")
-_CHANGES = {(1, 2): "increase", (2, 1): "decrease"}
-"""By the places that are taken and the stitches that are left; of sc it is the one that the trade means."""
 
 
 def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
@@ -305,7 +288,7 @@ def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
         return  # "an increase, 2 sc in one stitch" says it twice, "double the mesh" not in numbers
     if usual.value in _IN_ONE and kinds.isdisjoint((T.OVER, T.NEXT)):
         return  # "bobble = 4 dc together" says nothing of other places than its own
-    numbers = _takes_and_leaves(making, terms, closes=usual.kind is not T.INC)
+    numbers = takes_and_leaves(making, terms, closes=usual.kind is not T.INC)
     if not re.fullmatch(_CHANGED[usual.kind], numbers):
         return
     yield from ((name, numbers) for name in PageWord(match["short"], making).names)
@@ -388,7 +371,7 @@ def _made_so(line: str, terms: str, stitches: tuple[OwnWord, ...]) -> Iterator[t
         making = _MAKING.fullmatch(word.meaning)
         if making is None and not _EQUALS.search(line) and not _IN_ONE_PLACE.search(word.meaning):
             continue
-        numbers = _takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
+        numbers = takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
         for name in (word.short, making["name"] if making else "") if numbers else ():
             phrase = " ".join(phrase_words(fold(name)))
             if _ALL_LETTERS.fullmatch(phrase) and len(phrase.split()) <= MOST_WORDS and not is_term(phrase):
@@ -401,51 +384,6 @@ _MAKING = compile_later(r"(?P<name>[A-Za-z -]*)[(\[](?P<making>[^()\[\]]{8,})[)\
 _EQUALS = compile_later(r"^[^=]{1,12}=")
 _IN_ONE_PLACE = compile_later(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\b", re.I)
 _ALL_LETTERS = compile_later(r"[a-z ]{2,}")
-
-
-def _takes_and_leaves(making: str, terms: str, stitches: tuple[OwnWord, ...] = (), *, closes: bool = False) -> str:
-    """What is made in these words as the pattern file has it; "" if they do not say it to the last word. What
-    `closes` several stitches together is known to do so over several places."""
-    made = _made_of(making, terms, stitches, closes=closes)
-    return f"takes {made.takes}, leaves {made.leaves}" if made is not None else ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Making:
-    """What is made in some words: the places that it takes, the stitches that it leaves, and of which sorts."""
-
-    takes: int
-    leaves: int
-    kinds: frozenset[str]
-
-
-def _made_of(making: str, terms: str, stitches: tuple[OwnWord, ...], *, closes: bool = False) -> _Making | None:
-    """What is made in one place, or over a few, if the words say nothing else.
-
-    What is all chains and slip stitches hangs on the round and takes no place of it.
-    """
-    line = read_line(making, Context(terms=terms, words=stitches))
-    if not line.is_readable or line.remarks or line.stated or line.heading.end:
-        return None
-    techniques = {act.technique for act in acts(line.body)}
-    plan = weigh(line, None).plan
-    kinds = frozenset(kind for kind, _ in plan.tally.kinds) if plan is not None else frozenset()
-    if plan is None or not kinds:
-        return None
-    if kinds <= {"chain", "sl st"}:
-        return _Making(0, 0, kinds)
-    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes or kinds == {"sc"} else _OF_A_ROUND):
-        return None
-    in_one_place = plan.uses > 0 and not plan.tally.spaces and _MOST_MADE >= plan.leaves > 0
-    return _Making(plan.uses, plan.leaves, kinds) if in_one_place else None
-
-
-_OF_A_ROUND = frozenset((Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN))
-"""What a round has and a stitch has not; what is closed together may be so in one place or over several,
-but for sc, of which no clusters are made (common practice, no source)."""
-
-_MOST_MADE = 20
-"""Stitches of one stitch that a page explains; more are a round."""
 
 
 def is_term(phrase: str) -> bool:
