@@ -33,6 +33,9 @@ MANNERS = {
     "a letter, and again in a range": ("G1: ", "G2: ", "G3: ", "G4-G6: ", "G7: "),
     "before a spaced dash": ("Kol. 1 – ", "Kol. 2 – ", "Kol. 3 – ", "Kol. 4–6 – ", "Kol. 7 – "),
     "circles that are no rings": ("Circle 1: ", "Circle 2: ", "Circle 3: ", "Circles 4-6: ", "Circle 7: "),
+    "a letter behind its number": ("1k: ", "2k: ", "3k: ", "4-6k: ", "7k: "),
+    "a letter with a stop": ("1 q. ", "2 q. ", "3 q. ", "4-6 q. ", "7 q. "),
+    "a word glued to its number": ("1dan - ", "2dan - ", "3dan - ", "4-6dan - ", "7dan - "),
     "in capitals": ("VARV 1. ", "VARV 2. ", "VARV 3. ", "VARV 4. ", "VARV 5. "),
 }
 

@@ -26,8 +26,8 @@ _NUMBER = (
 )
 _HEAD = compile_later(
     rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last', '(?P=word)')}(?!\d)"
-    rf"|{_NUMBER.format('begin', 'end', '(?!)')}(?:(?<=[.o])|(?=[ ]))[ ]*(?P<after>[^\W\d_]{{2,14}})"
-    r"(?:[ ]*(?=[:=.)-])|(?=[ ]{2,})))"
+    rf"|{_NUMBER.format('begin', 'end', '(?!)')}[ ]*(?P<after>[^\W\d_]{{1,14}})"
+    r"(?:[ ]*(?=[:=.)-])|(?<=\w\w)(?=[ ]{2,})))"
 )
 """A word and a number at the head of a line, in either order."""
 
