@@ -73,7 +73,7 @@ def from_text(
     explained = dict(lexicon_of(texts, terms))
     heads = dict.fromkeys(round_words_of(lines, terms, explained), "rnd")
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
-    nouns = nouns_by_sums(headed, Context(terms=terms))
+    nouns = nouns_by_sums(headed, Context(terms=terms, words=own_words(explained.items(), terms)))
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
     lexicon = tuple((explained | heads | dict(makers_words)).items())
     words = own_words(lexicon, terms)

@@ -22,7 +22,7 @@ from tracker.pattern.toml_writer import Draft
 _ORDINAL = r"(?:-?(?:st|nd|rd|th)|[.o])?"
 _NUMBER = (
     rf"(?P<{{0}}>\d{{{{1,3}}}}){_ORDINAL}"
-    rf"(?: ?(?:[-~/,&+]|to|a|and|bis|t/m) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
+    rf"(?: ?(?:[-~/,&+]|to|a|and|bis|t/m|en|et|und|og|och|y|e|i|ve) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
 )
 _HEAD = compile_later(
     rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last', '(?P=word)')}(?!\d)"

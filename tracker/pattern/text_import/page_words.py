@@ -321,6 +321,13 @@ def _called_so(line: str, page: str, terms: str) -> Iterator[str]:
             noun = worked["noun"] or worked["several"]
         if noun and noun not in word.names[0].split():
             yield noun
+        elif _names_any_stitch(word) and meaning_of(word.names[0], terms) is None:
+            yield from (name for name in word.names if _is_counted(name, page))
+
+
+def _is_counted(noun: str, page: str) -> bool:
+    """Whether the folded page counts something by that word, "= 18 pts", as by no title of a list."""
+    return re.search(rf"(?:=|[(\[]) ?\d{{1,3}} ?{re.escape(noun)}\b", page) is not None
 
 
 def _is_beside(noun: str, line: str, page: str) -> bool:
