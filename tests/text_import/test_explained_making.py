@@ -63,3 +63,34 @@ def test_a_line_that_explains_how_repeats_are_written_names_no_yarn() -> None:
     assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [
         (7, "ok"), (14, "ok"), (21, "ok"), (14, "ok"),
     ]  # fmt: skip
+
+
+UNSIGNED = """Plum Stone
+
+Legend:
+MV mirkin vilt / magic ring
+rb rund botten (single crochet)
+wl wende lop / chain
+mer = 2 rb in the same mesh
+min = 2 rb closed together
+
+STONE
+R1: 7 rb in MV (7)
+R2: 7 mer (14)
+R3: 7 min (7)
+"""
+
+
+def test_words_without_signs_are_those_of_a_list_and_no_piece() -> None:
+    draft = from_text(UNSIGNED, "US").draft
+    told = dict(draft.words)
+    assert (told["rb"], told["mer"], told["min"]) == ("single crochet", "increase", "decrease")
+    (piece,) = loads(as_toml(draft)).pieces
+    assert (piece.name, [round_.leaves for round_ in piece.rounds]) == ("STONE", [7, 14, 7])
+
+
+@pytest.mark.parametrize(
+    "line", ["Bag body only / single crochet", "rb zonder tal / single crochet", "sc edge / chain"]
+)
+def test_what_is_not_short_for_the_words_behind_it_is_no_word(line: str) -> None:
+    assert lexicon_of([line], "US") == ()

@@ -33,6 +33,11 @@ _UNSIGNED = compile_later(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meanin
 _NAMED = compile_later(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
 _GLOSSED = compile_later(r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,13}\.?)\s*\((?P<meaning>[^()]{2,60})\)\W*$")
 """A word with what it means in brackets, "mp (medium point: sc)", where that is known and the word is not."""
+_TRANSLATED = compile_later(
+    r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,7})\s+(?P<full>(?:[^\W\d_]|[' -]){3,30}?)\s*"
+    r"(?:/|\(|=|:|[-–—]\s)\s*(?P<meaning>[A-Za-z][^()/=:]{1,30}?)\)?\W*$"
+)
+"""A word, what it is short for in another language, and in this one: "rb rund botten / single crochet"."""
 _BRACKETED = compile_later(r"\s*[(\[].*?(?:[)\]]|$)")
 _EXPLAINS = compile_later(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
 # Characters of a line in which a word is explained.
@@ -111,6 +116,9 @@ def _words_in(line: str) -> tuple[PageWord, ...]:
 
 
 def _item(part: str) -> PageWord | None:
+    translated = _TRANSLATED.match(part.strip())
+    if translated is not None and _is_translated(translated["short"], translated["full"], translated["meaning"]):
+        return PageWord(translated["short"], translated["meaning"].strip())
     for pattern, match in _matches(part):
         if pattern is _UNSIGNED and not _may_be_short_for(match["short"], match["meaning"]):
             continue  # "Hanging loop" is no abbreviation
@@ -143,6 +151,17 @@ def _may_be_short_for(short: str, full: str) -> bool:
         return True
     named = meaning_of(fold(full).strip(" ."), "US")
     return len(short) == 1 and short.isupper() and named is not None and named.kind in HEADS
+
+
+def _is_translated(short: str, full: str, translation: str) -> bool:
+    """Whether a word has letters of what nobody knows, in their order, and behind that stands one of the trade."""
+    letters = iter(fold(full))
+    is_short = fold(short)[0] == fold(full)[0] and all(letter in letters for letter in fold(short))
+    named = meaning_of(fold(translation).strip(" ."), "US")
+    return is_short and named is not None and named.kind in _TRANSLATED_KINDS and not is_term(fold(full))
+
+
+_TRANSLATED_KINDS = HEADS | {T.CHAIN, T.RING, T.LOOP}
 
 
 def _is_word(short: str) -> bool:
