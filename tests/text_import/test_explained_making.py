@@ -94,3 +94,31 @@ def test_words_without_signs_are_those_of_a_list_and_no_piece() -> None:
 )
 def test_what_is_not_short_for_the_words_behind_it_is_no_word(line: str) -> None:
     assert lexicon_of([line], "US") == ()
+
+
+SIGNS = """Plum Stone
+
+X = flat (single crochet)
+V = two X in one, ^ = two X together
+
+STONE
+R1: 7 X in MR (7)
+R2: 7 V (14)
+R3: [X, V] x7 (21)
+R4: [X, ^] x7 (14)
+R5: 7 ^ (7)
+"""
+
+
+def test_a_sign_is_what_the_page_says_of_it() -> None:
+    draft = from_text(SIGNS, "US").draft
+    assert dict(draft.words)["^"] == "decrease"
+    (piece,) = loads(as_toml(draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [
+        (7, "ok"), (14, "ok"), (21, "ok"), (14, "ok"), (7, "ok"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("line", ["• = decrease", "- = decrease", "* = repeat", "^ = the hard part"])
+def test_a_bullet_and_a_sign_for_no_stitch_are_no_words(line: str) -> None:
+    assert lexicon_of([line], "US") == ()

@@ -22,10 +22,10 @@ from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.pattern.text_import.explained_making import change_made, takes_and_leaves
 from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
 from tracker.pattern.text_import.sections import is_label
-from tracker.pattern.text_import.word_list import parts_of_list
+from tracker.pattern.text_import.word_list import A_SIGN, parts_of_list
 
 _SIGNED = compile_later(
-    r"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{0,24}?\.?)\s*"
+    rf"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{{0,24}}?\.?|{A_SIGN})\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
     r"(?P<meaning>[A-Za-z(\d].*)$"
 )
@@ -173,6 +173,8 @@ def _is_word(short: str) -> bool:
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
         return False
     kinds = {token.kind for token in scan(folded, "US")}
+    if not any(map(str.isalnum, folded)):
+        return kinds == {T.OTHER_SIGN}
     return not kinds & {T.COLOURED, T.ROUND} and kinds not in ({T.NUMBER}, {T.WORK})
 
 
@@ -415,7 +417,7 @@ _ALL_LETTERS = compile_later(r"[a-z ]{2,}")
 def is_term(phrase: str) -> bool:
     """Whether a phrase is one of the trade's words, or an increase or decrease of one, in US or in UK terms."""
     words = phrase_words(re.sub(r"\((s|es)\)", "", phrase))
-    return bool(words) and any(
+    return any(map(str.isalnum, phrase)) and any(
         (meaning(words, terms) or (T.FILLER,))[0] is not T.FILLER or meaning_of(phrase, terms) is not None
         for terms in ("US", "UK")
     )
