@@ -279,7 +279,7 @@ _OF_THE_PAGE = 2
 
 def _made_into(line: str, terms: str, words: tuple[OwnWord, ...]) -> Iterator[tuple[str, str]]:
     """The increases and decreases that the line explains by how they are made: "aum: augment, 2 pb in one point"."""
-    for word in _pairs(line):
+    for word in explanations_in(line):
         if not all(_is_of_the_page(name, meaning_of(name, terms)) for name in word.names):
             continue
         changed = change_made(word.meaning, terms, words)
@@ -329,7 +329,7 @@ _BUNCH_NAMED = compile_later(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
 def _called_so(line: str, page: str, terms: str) -> Iterator[str]:
     """What a translated page calls a stitch, by its word for one of them, "sc = tight mesh", or by what is worked
     into it, "aum: 2 sc in the same point"; by "kx = tight mesh" where the rest of the folded page has that word."""
-    for word in _pairs(line):
+    for word in explanations_in(line):
         explanation = fold(word.meaning)
         usual = meaning_of(word.names[0], terms)
         called, worked = _CALLED_ABROAD.search(explanation), _WORKED_INTO.search(explanation)
@@ -368,7 +368,7 @@ _WORKED_INTO = compile_later(
 """What only stitches are, "2 sc in the same point", where the word before it is not known."""
 
 
-def _pairs(line: str) -> Iterator[PageWord]:
+def explanations_in(line: str) -> Iterator[PageWord]:
     """The words and their meanings in a line that is no round, by their signs alone."""
     if heading(fold(line)).end:
         return
