@@ -33,6 +33,9 @@ MANNERS = {
     "a letter, and again in a range": ("G1: ", "G2: ", "G3: ", "G4-G6: ", "G7: "),
     "before a spaced dash": ("Kol. 1 – ", "Kol. 2 – ", "Kol. 3 – ", "Kol. 4–6 – ", "Kol. 7 – "),
     "circles that are no rings": ("Circle 1: ", "Circle 2: ", "Circle 3: ", "Circles 4-6: ", "Circle 7: "),
+    "a letter behind its number": ("1k: ", "2k: ", "3k: ", "4-6k: ", "7k: "),
+    "a letter with a stop": ("1 q. ", "2 q. ", "3 q. ", "4-6 q. ", "7 q. "),
+    "a word glued to its number": ("1dan - ", "2dan - ", "3dan - ", "4-6dan - ", "7dan - "),
     "in capitals": ("VARV 1. ", "VARV 2. ", "VARV 3. ", "VARV 4. ", "VARV 5. "),
 }
 
@@ -200,3 +203,31 @@ def test_a_round_like_the_one_before_and_one_in_every_stitch_borrow_nothing() ->
     )
     (cap,) = loads(as_toml(from_text("\n".join(["Pod", "", "Cap", *lines]), "US").draft)).pieces
     assert [(round_.leaves, round_.verdict) for round_ in cap.rounds] == [(n, "ok") for n in (7, 14, 14, 14)]
+
+
+EXPLAINED = """Plum Stone
+G = gang (round), K = kant (row)
+{0}
+Stone
+G1. 7 sc in a magic ring = 7
+G2. 7 inc = 14
+G3 a G5. 14 sc = 14
+
+Strap
+K1: ch 8, sc in 2nd ch from hook and in each ch, turn = 7
+K2 a K4: ch 1, 7 sc, turn = 7
+"""
+
+
+def test_a_page_that_says_what_its_rounds_and_rows_are_called_needs_no_more_of_them() -> None:
+    draft = from_text(EXPLAINED.format("Rnd = round"), "US").draft
+    assert dict(draft.words) == {"g": "rnd", "k": "row"}
+    stone, strap = loads(as_toml(draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in stone.rounds] == [(n, "ok") for n in (7, 14, 14, 14, 14)]
+    assert [(round_.leaves, round_.verdict) for round_ in strap.rounds] == [(7, "ok")] * 4
+
+
+def test_a_word_for_rounds_that_heads_none_is_no_word() -> None:
+    assert (
+        dict(from_text("Stone\nG = gang (round)\nRnd 1: 7 sc in MR (7)\nRnd 2: 7 inc (14)", "US").draft.words) == {}
+    )

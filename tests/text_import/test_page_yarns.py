@@ -78,3 +78,32 @@ def test_a_letter_that_stands_for_another_yarn_in_each_piece_is_told(letters: st
 def test_a_line_that_begins_with_a_yarn_gives_no_letter() -> None:
     page = f"Sea\n\nA: coral, B: milk\n\nFISH\nWith yarn A make a magic loop\n{ROUNDS.format('', '')}"
     assert not [told for told in from_text(page, "US").outcomes if told.fate is Fate.EYE]
+
+
+BESIDE = """Plum Stone
+
+Stone
+Rnd 1: 7 sc in magic ring (7)
+Rnd 2: (white 1 sc, {name} 1 sc in same st) x 7 (14)
+Rnd 3: (white 1 sc, {name} inc) x 7 (21)
+Rnd 4: {name} only: 21 sc (21)
+"""
+
+
+def test_a_word_where_other_parts_begin_with_a_yarn_is_one() -> None:
+    draft = from_text(BESIDE.format(name="pomelo"), "US").draft
+    assert [yarn.key for yarn in draft.yarns] == ["white", "pomelo"]
+    (piece,) = loads(as_toml(draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in piece.rounds[2:]] == [(21, "ok"), (21, "ok")]
+
+
+def test_a_word_in_one_round_and_one_beside_no_yarn_are_none() -> None:
+    once = BESIDE.format(name="white").replace("white inc", "pomelo inc")
+    alone = BESIDE.format(name="pomelo").replace("white 1", "1")
+    assert "pomelo" not in {yarn.key for text in (once, alone) for yarn in from_text(text, "US").draft.yarns}
+
+
+def test_a_shade_cut_short_is_part_of_its_colour() -> None:
+    text = BESIDE.format(name="dk green").replace("white", "lt green")
+    draft = from_text(text, "US").draft
+    assert [yarn.key for yarn in draft.yarns] == ["lt green", "dk green"]

@@ -80,24 +80,41 @@ def own_words(lexicon: Iterable[tuple[str, str]], terms: str) -> tuple[OwnWord, 
 def with_round_words(text: str, words: tuple[OwnWord, ...], terms: str) -> str:
     """The text, of the same length, with "Rnd" for what the pattern calls a round at the head of its lines, "Runde
     3:" and "3rd lap:", and where it names one, "as Runde 3", if it explains that word: `runde = "rnd"`."""
-    heads = _round_words(words, terms) if words else None
-    if heads is None:
+    phrases = _round_phrases(words, terms) if words else ""
+    if not phrases:
         return text
+    folded = fold(text)
+    spans = [match.span(str(match.lastgroup)) for match in _round_words(phrases).finditer(folded)]
+    spans += [match.span("last") for match in _last_words(phrases).finditer(folded)]
     written = list(text)
-    for match in heads.finditer(fold(text)):
-        start, end = match.span(str(match.lastgroup))
+    for start, end in spans:
         # A letter is a word for a round too.
         written[start:end] = ("Rnd" if end - start > 2 else "R").rjust(end - start)
     return "".join(written)
 
 
 @lru_cache(maxsize=64)
-def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | None:
-    """The heads of lines that have one of these words, if any of them means a round; "20 g of cotton" is none."""
+def _round_phrases(words: tuple[OwnWord, ...], terms: str) -> str:
+    """The words that mean a round, as a pattern; "" if none does."""
     named = [word.phrase for word in words if word.meaning and _is_round(meaning_of(word.meaning, terms))]
-    phrases = "|".join(re.escape(phrase) for phrase in sorted(named, key=len, reverse=True))
-    if not phrases:
-        return None
+    return "|".join(re.escape(phrase) for phrase in sorted(named, key=len, reverse=True))
+
+
+@lru_cache(maxsize=64)
+def _last_words(phrases: str) -> re.Pattern[str]:
+    """The word before the last number of a heading, "Giro 3 a giro 5. 12 sc"."""
+    between = rf"[ ]?(?:[-~&+/]|\b(?:{_BETWEEN_ROUNDS})\b)[ ]?"
+    return re.compile(
+        rf"(?m)^[^\w\n]*(?:{phrases})\.?[ ]*(?:no\.?|#)?[ ]*{_NUMBER}{between}(?P<last>{phrases})(?=\.?[ ]*\d)"
+    )
+
+
+_BETWEEN_ROUNDS = "to|thru|through|until|till|a|bis|t/m|and|en|et|und|og|och|y|e|i|ve"
+
+
+@lru_cache(maxsize=64)
+def _round_words(phrases: str) -> re.Pattern[str]:
+    """The heads of lines that have one of these words; "20 g of cotton" is none."""
     return re.compile(
         rf"(?m)(?:(?P<first>^[^\w\n]*)|(?P<next>(?<=[.;,/)\]|] ))|(?<=[\s/;-]))"
         rf"(?:(?P<worded>{phrases})(?=\b|\d)(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"

@@ -18,7 +18,9 @@ YARN_NOUNS = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "co
 _LEADS_A_KEY = YARN_NOUNS - {"thread"}
 """ "Thread a ring onto the tail" says what to do."""
 
-_SHADED = frozenset(("light", "dark", "pale", "bright", "deep", "off", "soft", "medium", "pastel", "baby", "royal"))
+_SHADED = frozenset((
+    "light", "lt", "dark", "dk", "pale", "bright", "deep", "off", "soft", "medium", "pastel", "baby", "royal",
+))  # fmt: skip
 """What stands before the name of a colour and is part of it: "off white"."""
 
 SURE_KEYS = frozenset(("main", "contrast", "mc", "cc"))

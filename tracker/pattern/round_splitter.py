@@ -109,11 +109,13 @@ def cut(text: str, context: Context) -> Entries:
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)) if colour or remarks else piece)
             colour, remarks = "", []
             continue
-        changed = colour_of_line(piece.text, context)
+        goes_on_here = bool(entries) and not remarks and not colour and _is_next_line(entries[-1], piece, context)
+        is_step = goes_on_here and is_bare_heading(entries[-1].text.partition("\n")[0])
+        changed = "" if is_step else colour_of_line(piece.text, context)
         if changed:
             colour = changed
             remarks += [piece.text.strip()] * bool(loops_of_round(piece.text))
-        elif entries and not remarks and not colour and _is_next_line(entries[-1], piece, context):
+        elif goes_on_here:
             entries[-1] = replace(entries[-1], text=f"{entries[-1].text}\n{piece.text}")
         else:
             remarks.append(piece.text.strip())
@@ -265,9 +267,12 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if _repeats_part(text, below, context):
         return True
-    if is_bare_heading(text.partition("\n")[0]) and _BULLET.match(below) and _BULLET.match(text.rpartition("\n")[2]):
+    _, steps_above, last = text.rpartition("\n")
+    if _BULLET.match(below) and is_bare_heading(text.partition("\n")[0]) and (not steps_above or _BULLET.match(last)):
         return not _is_title(below, context)  # what is said between steps is no more than a remark among them
     if is_cut_in_a_phrase(text, below, context):
+        return True
+    if is_bare_heading(text.partition("\n")[0]) and _is_last_step(text, below, context):
         return True
     if begins_sentence(below) or (text.rstrip().endswith(".") and _is_aside(below, context)):
         return False
@@ -298,6 +303,13 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     # A chain at the end of the line above is of the round where that is joined below.
     joins = [act.technique for act in acts(read_once(below, context).body)] == [Technique.JOIN]
     return joins or _makes(below, context) or bool(read_once("sc " + below, context).stated)
+
+
+def _is_last_step(text: str, below: str, context: Context) -> bool:
+    """Whether a sentence says how often the steps above it are worked, or what they come to: "Repeat these two steps
+    around.", "Total: 24 stitches." """
+    words = scan(fold(below[:_LONGEST_SENTENCE]), context.terms, context.colours)
+    return bool(words) and words[0].kind in (T.REPEAT, T.TOTAL) and read_once(f"{text}\n{below}", context).is_readable
 
 
 def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:

@@ -15,7 +15,7 @@ SORTS = {
     "career careers carreira carreiras carr tour tours toer ronda rondas",
     "l": "then now the for in",
     "f": "from",
-    "A": "and en et und og och y e i",
+    "A": "and en et und og och y e i ve",
     "J": "to through thru until till bis",
     "a": "a",
     "b": "at au al til tot do hasta ate",

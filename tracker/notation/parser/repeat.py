@@ -80,12 +80,41 @@ def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
             "repeat-of-nothing", "there is nothing before this to repeat", help="put the repeat behind a group"
         )
     cursor.repeat_all()
+    steps = _number_of_steps(cursor)
+    if steps:
+        lead = len(items) - len(_last_steps(cursor, body, steps))
+        items[lead:] = [repeat_clause(cursor, Group(tuple(items[lead:]), Exactly(1), cursor.next_word_span()))]
+        return
     last = likeliest(items[-1])
     if isinstance(last, Group) and last.times == Exactly(1) and not from_beginning(cursor):
         items[-1] = repeat_clause(cursor, last)
     else:
         items[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.next_word_span()))]
 
+
+def _number_of_steps(cursor: Cursor) -> int:
+    """How many steps are named behind "repeat"; 0 if none are."""
+    words = cursor.tokens[cursor.place : cursor.place + cursor.length(_SO_MANY_STEPS)]
+    return next((word.number for word in words if word.kind is T.NUMBER), 0)
+
+
+def _last_steps(cursor: Cursor, body: list[Item], number: int) -> list[Item]:
+    """The last so many steps, each an item, or a line of items where they are more than the items of one line."""
+    lines = [acts((item,))[0].span.line for item in body if acts((item,))]
+    own = list(dict.fromkeys(lines))
+    if number == len(body) or len(lines) < len(body) or len(own) == 1 or number > len(own):
+        steps = body[-number:] if number <= len(body) and len(own) in (1, len(body)) else []
+    else:
+        steps = [item for item, line in zip(body, lines, strict=True) if line in own[-number:]]
+    if not steps:
+        raise cursor.fail(
+            "repeat-of-nothing", f"which {number} steps? {len(body)} stand before this", help="put them in brackets"
+        )
+    return steps
+
+
+_SO_MANY_STEPS = PhrasePattern("REPEAT NOUN? LAST? NUMBER (?= WORD) REPEATED_WORDS")
+""" "repeat these two steps around", "repeat the last 2 steps to the end" """
 
 _IN_PLACE = PhrasePattern("REPEAT (FROM | MARK | SAME | (?= WORD) REPEATED_WORDS)* (?= IN [NEXT LAST EACH])")
 """ "(2 dc, ch 1, 2 dc) - repeat the sequence in next ch-2 sp" """
@@ -135,6 +164,9 @@ _SO_MANY_STITCHES = PhrasePattern("NOUN? NUMBER NOUN (?= NUMBER MORE? TIMES | AR
 """ "repeat these 6 sts 4 more times": how many stitches the part has, and not how often it is worked"""
 
 
+_STEPS_NAMED = PhrasePattern("NOUN? LAST? NUMBER? (?= WORD) REPEATED_WORDS")
+
+
 def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, besides_first: bool = False) -> Item:
     """REPEAT := [rep] [WHAT] OFTEN [WHAT] [EARLY END]
 
@@ -146,6 +178,7 @@ def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, bes
     is_in_all = word is not None and word.kind is T.REPEAT and word.text.startswith(_SO)
     starred = _part_named(cursor)
     cursor.take_phrase(_SO_MANY_STITCHES)
+    cursor.take_phrase(_STEPS_NAMED)
     often = how_often_repeated(cursor)
     starred = from_where(cursor) or starred
     span = group.span.to(cursor.span(first))

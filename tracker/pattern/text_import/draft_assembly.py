@@ -27,12 +27,12 @@ from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.numbered_rows import with_numbered_rows
 from tracker.pattern.text_import.page_columns import page_lines
-from tracker.pattern.text_import.page_headings import round_words_of, with_printed_heads
+from tracker.pattern.text_import.page_headings import round_words_explained, round_words_of, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_unexplained
-from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
+from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_beside, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.text_import.words_by_sums import WordBySums, nouns_by_sums, words_by_sums
@@ -72,8 +72,9 @@ def from_text(
     texts = [unit.text for unit in units]
     explained = dict(lexicon_of(texts, terms))
     heads = dict.fromkeys(round_words_of(lines, terms, explained), "rnd")
+    heads = {**round_words_explained(texts, terms), **heads}
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
-    nouns = nouns_by_sums(headed, Context(terms=terms))
+    nouns = nouns_by_sums(headed, Context(terms=terms, words=own_words(explained.items(), terms)))
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
     lexicon = tuple((explained | heads | dict(makers_words)).items())
     words = own_words(lexicon, terms)
@@ -460,7 +461,8 @@ class Assembly:
     def draft(self) -> Draft:
         """The draft as it is by now."""
         keys = frozenset(yarn.key.lower() for yarn in self.yarns)
-        listed = colours_in(self.notions)
+        beside = yarns_beside(self.pieces, self.context)
+        listed = colours_in(self.notions) | beside
         context = replace(self.context, colours=self.context.colours | keys | listed)
         begun = [without_yarn(part.name, context) for part in self.pieces]
         if self.title and len(self.title) <= LONGEST_NAME and [name for name, _ in begun] == [FIRST_PIECE]:
@@ -470,10 +472,8 @@ class Assembly:
             (name if bare[name] == 1 else part.name, yarn)  # "Ear (pink)" and "Ear (white)" are told apart by it
             for part, (name, yarn) in zip(self.pieces, begun, strict=True)
         ]
-        called = [
-            *(yarn for _, yarn in begun),
-            *yarns_called(self.pieces, with_definitions(self.context, self.notes)),
-        ]
+        defined = with_definitions(replace(self.context, colours=self.context.colours | beside), self.notes)
+        called = [*(yarn for _, yarn in begun), *yarns_called(self.pieces, defined)]
         unlisted = unlisted_yarns(called, tuple(self.yarns), listed)
         return Draft(
             title=self.title or next((part.name for part in self.pieces[:1] if part.unit == 0), ""),

@@ -6,31 +6,33 @@ Which stitch of ours each one is: common practice of the languages, from memory,
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 from tracker.notation.glossary import BY_ID, full_name
 
 _LANGUAGES = {
     "Spanish": "pb sc|mp mpa hdc|pa vareta dc|pad tr|pr pe slip|cad c chain|"
-    "aum increase|dism dis decrease|am ring|pt pto st",
+    "aum increase|dism dis decrease|am ring|pt pto pts ptos st|y and",
     "Portuguese": "pb sc|mpa pma hdc|pa dc|pad tr|pbx slip|corr cor chain|"
-    "aum increase|dim decrease|am ring|pt pto st",
-    "French": "ms sc|db hdc|br dc|dbr tr|mc slip|ml maille chain|aug increase|dim decrease|cm ring|mailles st",
+    "aum increase|dim decrease|am ring|pt pto pts st|e and",
+    "French": "ms sc|db hdc|br dc|dbr tr|mc slip|ml maille chain|aug increase|dim decrease|cm ring|mailles st|et and",
     "German": "fm sc|hstb hstäb hdc|stb stäb dc|dstb tr|km kettm slip|lm luftm chain|"
-    "zun increase|abn abm decrease|fr ring|maschen masche st",
+    "zun increase|abn abm decrease|fr ring|maschen masche st|und and",
     "Dutch": "vaste vasten v sc|hst hstk hdc|stk dc|dst dstk tr|hv slip|losse lossen l chain|"
-    "meerd increase|mind decrease|ring ring|steek steken st",
+    "meerd increase|mind decrease|ring ring|steek steken st|en and",
     "Italian": "mb sc|mma hdc|ma dc|mad tr|mbss bss slip|cat chain|"
-    "aum increase|dim decrease|cm am ring|maglie maglia st",
+    "aum increase|dim decrease|cm am ring|maglie maglia st|e and",
     "Danish": "fm sc|hstm hdc|stm dc|dst dstm tr|km slip|lm chain|"
-    "udt ud increase|indt ind decrease|mr ring|masker maske st",
-    "Norwegian": "fm sc|hst hdc|stv dc|dst tr|kjm km slip|lm chain|øk increase|fell decrease|mr ring|masker maske st",
+    "udt ud increase|indt ind decrease|mr ring|masker maske st|og and",
+    "Norwegian": "fm sc|hst hdc|stv dc|dst tr|kjm km slip|lm chain|øk increase|fell decrease|"
+    "mr ring|masker maske st|og and",
     "Swedish": "fm sc|hst hdc|stp dc|dst tr|sm slip|lm chain|"
-    "ökn öka increase|minskn minsk decrease|mr ring|maskor maska st",
-    "Polish": "ps psł sc|psn hdc|sł dc|sn tr|oś slip|oł chain|dod increase|uj decrease|mk ring|oczka oczko st",
+    "ökn öka increase|minskn minsk decrease|mr ring|maskor maska st|och and",
+    "Polish": "ps psł sc|psn hdc|sł dc|sn tr|oś slip|oł chain|dod increase|uj decrease|mk ring|oczka oczko st|i and",
     "Russian": "sbn сбн sc|pssn pst псн hdc|ssn ссн dc|s2n с2н tr|cc slip|vp вп chain|"
-    "pr pb пр increase|ub уб decrease|ka ка ring|petel п st",
-    "Turkish": "sik sc|hdc hdc|trb dc|cc slip|zn zin chain|art increase|eks decrease|sh ring|ilmek st",
+    "pr pb пр increase|ub уб decrease|ka ка ring|petel п st|и and",
+    "Turkish": "sik sc|hdc hdc|trb dc|cc slip|zn zin chain|art increase|eks decrease|sh ring|ilmek st|ve and",
 }
 """By language, the abbreviations and what each is: a stitch by its id, or a word for what is no stitch."""
 
@@ -41,7 +43,13 @@ _OTHERS = {
     "decrease": "decrease",
     "ring": "ring",
     "st": "st",
+    "and": "and",
 }
+
+WORDS_FOR_AND = frozenset(
+    short for entries in _LANGUAGES.values() for short in re.findall(r"(?:^|\|)([^|]+) and\b", entries)
+)
+""" "1 pb e 1 aum": what joins two things that are made in other languages."""
 
 
 def words_of(language: str, terms: str) -> dict[str, str]:

@@ -76,7 +76,11 @@ _NAME_ENDS = (
 _BEFORE = r"(?:^\W*|(?<=[,;:/\u2022])\s*|\band\s+|\s-\s)"
 _YARN_FORMS = (
     # "A: moss", "MC - sand and CC - moss", "Colors MC-sand"
-    (rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)\(?(?P<key>{_LETTER_KEY})\)?\s*[:=\u2013-]\s*{_NAME}{_NAME_ENDS}", 0),
+    (
+        rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)(?P<open>\()?(?P<key>{_LETTER_KEY})(?(open)\))\s*[:=\u2013-]\s*"
+        rf"{_NAME}{_NAME_ENDS}",
+        0,
+    ),
     # "Colour 1 - black, colour 2 - yellow", "yarn a for the petals"
     (
         rf"\b{_NOUN}(?:\s+|\s*\(|(?=\d))(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)"
@@ -253,4 +257,4 @@ def _yarn(match: re.Match[str]) -> Yarn | None:
 def _is_stitch(name: str) -> bool:
     """Whether a key stands for something that is done, "X: single crochet", and for no yarn."""
     first = scan(fold(name), "US")[: int(not fold(name).startswith("off "))]  # "off white"
-    return bool(first) and first[0].kind in (*MADE, T.RING, T.LOOP, T.NOUN, T.REPEAT, T.STEP)
+    return bool(first) and first[0].kind in (*MADE, T.RING, T.LOOP, T.NOUN, T.REPEAT, T.STEP, T.WORK)

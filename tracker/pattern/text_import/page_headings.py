@@ -11,23 +11,24 @@ from tracker.lazy_dataclass import replace
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
-from tracker.notation.own_words import ROUND_NUMBERS
+from tracker.notation.own_words import ROUND_NUMBERS, meaning_of
 from tracker.notation.parser.heading import heading
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.vocabulary import meaning
-from tracker.pattern.text_import.page_words import names_of_stitches
+from tracker.pattern.text_import.explanation import parts_of
+from tracker.pattern.text_import.page_words import explanations_in, names_of_stitches
 from tracker.pattern.text_import.sections import section_in
 from tracker.pattern.toml_writer import Draft
 
 _ORDINAL = r"(?:-?(?:st|nd|rd|th)|[.o])?"
 _NUMBER = (
     rf"(?P<{{0}}>\d{{{{1,3}}}}){_ORDINAL}"
-    rf"(?: ?(?:[-~/,&+]|to|a|and|bis|t/m) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
+    rf"(?: ?(?:[-~/,&+]|to|a|and|bis|t/m|en|et|und|og|och|y|e|i|ve) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
 )
 _HEAD = compile_later(
     rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last', '(?P=word)')}(?!\d)"
-    rf"|{_NUMBER.format('begin', 'end', '(?!)')}(?:(?<=[.o])|(?=[ ]))[ ]*(?P<after>[^\W\d_]{{2,14}})"
-    r"(?:[ ]*(?=[:=.)-])|(?=[ ]{2,})))"
+    rf"|{_NUMBER.format('begin', 'end', '(?!)')}[ ]*(?P<after>[^\W\d_]{{1,14}})"
+    r"(?:[ ]*(?=[:=.)-])|(?<=\w\w)(?=[ ]{2,})))"
 )
 """A word and a number at the head of a line, in either order."""
 
@@ -85,6 +86,24 @@ def round_words_of(lines: Sequence[str], terms: str, explained: Mapping[str, str
         if listed[0][0] == 1 and goes_on >= _GOING_ON * (len(listed) - 1):
             return tuple(forms)
     return ()
+
+
+def round_words_explained(lines: Sequence[str], terms: str) -> dict[str, str]:
+    """The words of one part that the page says are short for a round or a row, "H = hilera (row)", and that head a
+    line with a number, with which of both they are."""
+    explained: dict[str, str] = {}
+    for line in lines:
+        for word in explanations_in(line):
+            named = [part.text for part in parts_of(word.meaning) if _is_round(part.text, terms)]
+            if named and all(name.isalpha() and meaning((name,), terms) is None for name in word.names):
+                explained |= dict.fromkeys(word.names, named[0])
+    heads = {match["word"] or match["after"] for line in lines if (match := _HEAD.match(fold(line)))}
+    return {word: meaning for word, meaning in explained.items() if word in heads}
+
+
+def _is_round(phrase: str, terms: str) -> bool:
+    sense = meaning_of(phrase, terms)
+    return sense is not None and sense.kind is T.ROUND
 
 
 _STEM = 3

@@ -15,6 +15,7 @@ from tracker.notation.parser.heading import heading
 from tracker.notation.token_kinds import MADE
 from tracker.notation.yarn_names import is_sure_yarn
 from tracker.notation.yarn_sentence import yarn_plan
+from tracker.pattern.round_splitter import is_bare_heading
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.page_breaks import last_number, lines_set_in, with_whole_words
 from tracker.pattern.text_import.round_starts import LISTED, round_starts, with_whole_headings
@@ -79,7 +80,7 @@ _LABELS = compile_later(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})
 
 def page_units(lines: list[str], places: Sequence[int]) -> Iterator[PageUnit]:
     """The units of the lines, which must be cleaned, in order; blank lines are none. `places` are their numbers."""
-    apart, drawn, above = True, False, 0
+    apart, drawn, above, in_steps = True, False, 0, False
     whole = with_whole_headings(with_whole_words(lines))
     set_in = lines_set_in(whole)
     for at, line in enumerate(whole):
@@ -98,9 +99,11 @@ def page_units(lines: list[str], places: Sequence[int]) -> Iterator[PageUnit]:
             yield PageUnit(number, text, is_set_in=True)
             continue
         below = whole[at + 1] if at + 1 < len(whole) else ""
-        for part in _parted(text, above, below):
+        in_steps = in_steps and line.lstrip()[:1] in _MARK_OF_A_LIST
+        for part in (f"- {text}",) if in_steps else _parted(text, above, below):
             yield PageUnit(number, part, apart)
             apart, above = False, last_number(part, above)
+            in_steps = in_steps or is_bare_heading(part)
         apart = is_ruler(text)
 
 

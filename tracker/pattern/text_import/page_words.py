@@ -9,7 +9,7 @@ from functools import lru_cache
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
-from tracker.notation.ast import Technique, acts
+from tracker.notation.ast import acts
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import full_name
@@ -19,13 +19,13 @@ from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.vocabulary import meaning, phrase_words
+from tracker.pattern.text_import.explained_making import change_made, takes_and_leaves
 from tracker.pattern.text_import.explanation import FILET_MESH, parts_of, term_in
 from tracker.pattern.text_import.sections import is_label, section_in
-from tracker.pattern.text_import.word_list import parts_of_list
-from tracker.rounds.checks import weigh
+from tracker.pattern.text_import.word_list import A_SIGN, parts_of_list
 
 _SIGNED = compile_later(
-    r"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{0,24}?\.?)\s*"
+    rf"^[^\w(]*(?P<short>\(?[^\W\d_][\w()/' -]{{0,24}}?\.?|{A_SIGN})\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
     r"(?P<meaning>[A-Za-z(\d].*)$"
 )
@@ -33,6 +33,11 @@ _UNSIGNED = compile_later(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meanin
 _NAMED = compile_later(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
 _GLOSSED = compile_later(r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,13}\.?)\s*\((?P<meaning>[^()]{2,60})\)\W*$")
 """A word with what it means in brackets, "mp (medium point: sc)", where that is known and the word is not."""
+_TRANSLATED = compile_later(
+    r"^[^\w(]*(?P<short>[^\W\d_][\w-]{0,7})\s+(?P<full>(?:[^\W\d_]|[' -]){3,30}?)\s*"
+    r"(?:/|\(|=|:|[-–—]\s)\s*(?P<meaning>[A-Za-z][^()/=:]{1,30}?)\)?\W*$"
+)
+"""A word, what it is short for in another language, and in this one: "rb rund botten / single crochet"."""
 _BRACKETED = compile_later(r"\s*[(\[].*?(?:[)\]]|$)")
 _EXPLAINS = compile_later(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
 # Characters of a line in which a word is explained.
@@ -111,6 +116,9 @@ def _words_in(line: str) -> tuple[PageWord, ...]:
 
 
 def _item(part: str) -> PageWord | None:
+    translated = _TRANSLATED.match(part.strip())
+    if translated is not None and _is_translated(translated["short"], translated["full"], translated["meaning"]):
+        return PageWord(translated["short"], translated["meaning"].strip())
     for pattern, match in _matches(part):
         if pattern is _UNSIGNED and not _may_be_short_for(match["short"], match["meaning"]):
             continue  # "Hanging loop" is no abbreviation
@@ -145,6 +153,17 @@ def _may_be_short_for(short: str, full: str) -> bool:
     return len(short) == 1 and short.isupper() and named is not None and named.kind in HEADS
 
 
+def _is_translated(short: str, full: str, translation: str) -> bool:
+    """Whether a word has letters of what nobody knows, in their order, and behind that stands one of the trade."""
+    letters = iter(fold(full))
+    is_short = fold(short)[0] == fold(full)[0] and all(letter in letters for letter in fold(short))
+    named = meaning_of(fold(translation).strip(" ."), "US")
+    return is_short and named is not None and named.kind in _TRANSLATED_KINDS and not is_term(fold(full))
+
+
+_TRANSLATED_KINDS = HEADS | {T.CHAIN, T.RING, T.LOOP}
+
+
 def _is_word(short: str) -> bool:
     """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", no number,
     "Six-Point Star", no beginning, "Start: magic loop", and no heading, "Stitches: ch, sl st"."""
@@ -156,6 +175,8 @@ def _is_word(short: str) -> bool:
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
         return False
     kinds = {token.kind for token in scan(folded, "US")}
+    if not any(map(str.isalnum, folded)):
+        return kinds == {T.OTHER_SIGN}
     return not kinds & {T.COLOURED, T.ROUND} and kinds not in ({T.NUMBER}, {T.WORK})
 
 
@@ -260,10 +281,10 @@ _OF_THE_PAGE = 2
 
 def _made_into(line: str, terms: str, words: tuple[OwnWord, ...]) -> Iterator[tuple[str, str]]:
     """The increases and decreases that the line explains by how they are made: "aum: augment, 2 pb in one point"."""
-    for word in _pairs(line):
+    for word in explanations_in(line):
         if not all(_is_of_the_page(name, meaning_of(name, terms)) for name in word.names):
             continue
-        changed = _change_made(word, terms, words)
+        changed = change_made(word.meaning, terms, words)
         if changed:
             names = (*word.names, *_named_in_full(word, terms))
             yield from ((name, changed) for name in names if not any(map(str.isdigit, name)))
@@ -274,23 +295,6 @@ def _named_in_full(word: PageWord, terms: str) -> list[str]:
     named = [part.text for part in parts_of(word.meaning)][:-1][:1]
     kinds = {token.kind for token in scan(named[0], terms)} if named else set()
     return named if T.WORD in kinds <= {T.WORD, T.WORK} and len(named[0].split()) <= MOST_WORDS else []
-
-
-def _change_made(word: PageWord, terms: str, words: tuple[OwnWord, ...]) -> str:
-    """The increase or decrease that the end of an explanation makes: "lessen: 2 v together"; "" if it makes none."""
-    making = [part.text for part in parts_of(word.meaning)][-1:]
-    made = _made_of(making[0], terms, words) if making and _OF_ONE_PLACE.search(making[0]) else None
-    change = _CHANGES.get((made.takes, made.leaves), "") if made is not None else ""
-    kind = next(iter(made.kinds)) if made is not None and len(made.kinds) == 1 else ""
-    if not change or not kind or kind == "sc":
-        return change if kind else ""
-    named = f"{full_name(kind, terms)} {change}"
-    return named if meaning_of(named, terms) is not None else ""
-
-
-_OF_ONE_PLACE = compile_later(r"^\D*\b2\b.*(?:\b(?:same|one|1|next|single)\b|tog)")
-_CHANGES = {(1, 2): "increase", (2, 1): "decrease"}
-"""By the places that are taken and the stitches that are left; of sc it is the one that the trade means."""
 
 
 def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
@@ -307,7 +311,7 @@ def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
         return  # "an increase, 2 sc in one stitch" says it twice, "double the mesh" not in numbers
     if usual.value in _IN_ONE and kinds.isdisjoint((T.OVER, T.NEXT)):
         return  # "bobble = 4 dc together" says nothing of other places than its own
-    numbers = _takes_and_leaves(making, terms, closes=usual.kind is not T.INC)
+    numbers = takes_and_leaves(making, terms, closes=usual.kind is not T.INC)
     if not re.fullmatch(_CHANGED[usual.kind], numbers):
         return
     yield from ((name, numbers) for name in PageWord(match["short"], making).names)
@@ -327,7 +331,7 @@ _BUNCH_NAMED = compile_later(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
 def _called_so(line: str, page: str, terms: str) -> Iterator[str]:
     """What a translated page calls a stitch, by its word for one of them, "sc = tight mesh", or by what is worked
     into it, "aum: 2 sc in the same point"; by "kx = tight mesh" where the rest of the folded page has that word."""
-    for word in _pairs(line):
+    for word in explanations_in(line):
         explanation = fold(word.meaning)
         usual = meaning_of(word.names[0], terms)
         called, worked = _CALLED_ABROAD.search(explanation), _WORKED_INTO.search(explanation)
@@ -340,6 +344,13 @@ def _called_so(line: str, page: str, terms: str) -> Iterator[str]:
             noun = worked["noun"] or worked["several"]
         if noun and noun not in word.names[0].split():
             yield noun
+        elif _names_any_stitch(word) and meaning_of(word.names[0], terms) is None:
+            yield from (name for name in word.names if _is_counted(name, page))
+
+
+def _is_counted(noun: str, page: str) -> bool:
+    """Whether the folded page counts something by that word, "= 18 pts", as by no title of a list."""
+    return re.search(rf"(?:=|[(\[]) ?\d{{1,3}} ?{re.escape(noun)}\b", page) is not None
 
 
 def _is_beside(noun: str, line: str, page: str) -> bool:
@@ -359,7 +370,7 @@ _WORKED_INTO = compile_later(
 """What only stitches are, "2 sc in the same point", where the word before it is not known."""
 
 
-def _pairs(line: str) -> Iterator[PageWord]:
+def explanations_in(line: str) -> Iterator[PageWord]:
     """The words and their meanings in a line that is no round, by their signs alone."""
     if heading(fold(line)).end:
         return
@@ -390,7 +401,7 @@ def _made_so(line: str, terms: str, stitches: tuple[OwnWord, ...]) -> Iterator[t
         making = _MAKING.fullmatch(word.meaning)
         if making is None and not _EQUALS.search(line) and not _IN_ONE_PLACE.search(word.meaning):
             continue
-        numbers = _takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
+        numbers = takes_and_leaves(making["making"] if making else word.meaning, terms, stitches)
         for name in (word.short, making["name"] if making else "") if numbers else ():
             phrase = " ".join(phrase_words(fold(name)))
             if _ALL_LETTERS.fullmatch(phrase) and len(phrase.split()) <= MOST_WORDS and not is_term(phrase):
@@ -405,55 +416,10 @@ _IN_ONE_PLACE = compile_later(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\
 _ALL_LETTERS = compile_later(r"[a-z ]{2,}")
 
 
-def _takes_and_leaves(making: str, terms: str, stitches: tuple[OwnWord, ...] = (), *, closes: bool = False) -> str:
-    """What is made in these words as the pattern file has it; "" if they do not say it to the last word. What
-    `closes` several stitches together is known to do so over several places."""
-    made = _made_of(making, terms, stitches, closes=closes)
-    return f"takes {made.takes}, leaves {made.leaves}" if made is not None else ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Making:
-    """What is made in some words: the places that it takes, the stitches that it leaves, and of which sorts."""
-
-    takes: int
-    leaves: int
-    kinds: frozenset[str]
-
-
-def _made_of(making: str, terms: str, stitches: tuple[OwnWord, ...], *, closes: bool = False) -> _Making | None:
-    """What is made in one place, or over a few, if the words say nothing else.
-
-    What is all chains and slip stitches hangs on the round and takes no place of it.
-    """
-    line = read_line(making, Context(terms=terms, words=stitches))
-    if not line.is_readable or line.remarks or line.stated or line.heading.end:
-        return None
-    techniques = {act.technique for act in acts(line.body)}
-    plan = weigh(line, None).plan
-    kinds = frozenset(kind for kind, _ in plan.tally.kinds) if plan is not None else frozenset()
-    if plan is None or not kinds:
-        return None
-    if kinds <= {"chain", "sl st"}:
-        return _Making(0, 0, kinds)
-    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes or kinds == {"sc"} else _OF_A_ROUND):
-        return None
-    in_one_place = plan.uses > 0 and not plan.tally.spaces and _MOST_MADE >= plan.leaves > 0
-    return _Making(plan.uses, plan.leaves, kinds) if in_one_place else None
-
-
-_OF_A_ROUND = frozenset((Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN))
-"""What a round has and a stitch has not; what is closed together may be so in one place or over several,
-but for sc, of which no clusters are made (common practice, no source)."""
-
-_MOST_MADE = 20
-"""Stitches of one stitch that a page explains; more are a round."""
-
-
 def is_term(phrase: str) -> bool:
     """Whether a phrase is one of the trade's words, or an increase or decrease of one, in US or in UK terms."""
     words = phrase_words(re.sub(r"\((s|es)\)", "", phrase))
-    return bool(words) and any(
+    return any(map(str.isalnum, phrase)) and any(
         (meaning(words, terms) or (T.FILLER,))[0] is not T.FILLER or meaning_of(phrase, terms) is not None
         for terms in ("US", "UK")
     )

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import NEXT_YARN
 from tracker.notation.context import Context
-from tracker.notation.lexer import scan
-from tracker.notation.token_kinds import T
-from tracker.notation.yarn_names import is_sure_yarn
+from tracker.notation.lexer import scan, scan_behind
+from tracker.notation.own_words import with_own_words
+from tracker.notation.parser.heading import heading_of
+from tracker.notation.token_kinds import MADE, T
+from tracker.notation.yarn_names import is_sure_yarn, is_yarn, with_yarn_names
 from tracker.pattern.model import Yarn
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.draft_parts import DraftPart
@@ -53,6 +56,36 @@ def yarns_called(pieces: Iterable[DraftPart], context: Context) -> Iterator[str]
         rounds = {number for number, _ in part.placed} | part.rests
         for number, line in enumerate(part.lines):
             yield from yarns_named(line, context, is_round=number in rounds)
+
+
+def yarns_beside(pieces: Iterable[DraftPart], context: Context) -> frozenset[str]:
+    """The words that nobody knows and that several rounds have where another part begins with a yarn: "(white 1 sc,
+    plum inc) x 6"."""
+    named = Counter(
+        name
+        for part in pieces
+        for line in {part.lines[number] for number, _ in part.placed}
+        for name in set(_beside(line, context))
+    )
+    return frozenset(name for name, rounds in named.items() if rounds >= _FEWEST_ROUNDS)
+
+
+def _beside(line: str, context: Context) -> Iterator[str]:
+    words = scan_behind(fold(line), heading_of(line).end, context.terms, context.colours)
+    tokens = with_yarn_names(with_own_words(words, context.words, context.terms), context.colours)
+    kinds = [None, *(token.kind for token in tokens), None, None]
+    leads = [
+        token
+        for token, before, after, behind in zip(tokens, kinds, kinds[2:], kinds[3:], strict=False)
+        if before in _BEFORE_A_PART and (after in MADE or (after is T.NUMBER and behind in MADE))
+    ]
+    if any(is_yarn(token, context.colours) for token in leads):
+        yield from (token.text for token in leads if token.kind is T.WORD and token.text.isalpha())
+
+
+_BEFORE_A_PART = frozenset((None, T.OPEN, T.COMMA, T.SEMI, T.AND))
+_FEWEST_ROUNDS = 2
+"""Rounds that have to name it: a word in one may be a slip."""
 
 
 def unlisted_yarns(called: Sequence[str], yarns: tuple[Yarn, ...], listed: frozenset[str]) -> Iterator[Yarn]:

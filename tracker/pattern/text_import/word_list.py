@@ -11,7 +11,9 @@ from tracker.normalize import fold
 from tracker.notation.own_words import meaning_of
 from tracker.notation.token_kinds import T
 
-_SHORT = r"[^\W\d_][\w() /'-]{0,14}\.?"
+A_SIGN = r"[^\w\s()\[\]{}:=|/.,;'\"*+!?-]"
+"""A sign that stands for a stitch, as in charts: "^ = sc2tog"."""
+_SHORT = rf"(?:[^\W\d_][\w() /'-]{{0,14}}\.?|{A_SIGN})"
 _ITEMS = compile_later(
     rf"\s*(?:[;•▪◦●]|//|,(?=\s*{_SHORT}(?:\s*[=:]|\s[-–—]\s))"
     r"|(?<=\S)\s{3,}(?=[^\W\d_][\w() /.-]{0,14}(?:[=:]|\s[=–—-]\s)))\s*"

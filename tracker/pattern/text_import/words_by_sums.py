@@ -16,12 +16,13 @@ from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import full_name
 from tracker.notation.lexer import scan
-from tracker.notation.own_words import meaning_of
+from tracker.notation.own_words import meaning_of, with_own_words
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_line, read_once
-from tracker.notation.token_kinds import PAUSES, T
+from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.vocabulary import meaning
-from tracker.pattern.text_import.foreign_words import foreign_words
+from tracker.pattern.text_import.foreign_words import WORDS_FOR_AND, foreign_words
+from tracker.pattern.text_import.materials import yarns_in
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import weigh
 
@@ -77,10 +78,12 @@ def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, .
     """The unknown words of rounds whose sums come out over one sort in three of them at least, in four of five of
     those that state a total, and in none over another sort; and what the language that has these, and what the page
     explains, has for the others."""
-    by_sums = _sorts_by_sums(lines, context)
+    joining = _joining(lines, context)
+    by_sums = _sorts_by_sums(lines, _with_words(context, joining, "and"))
     explained = _explained(context)
     vouched = {**explained, **{word: sort.replace(PLAIN, "") for word, (sort, _) in by_sums.items()}}
-    unknown = dict.fromkeys(chain.from_iterable(_words(line, context) for line in lines)) if vouched else {}
+    words = chain.from_iterable(_words(line, context) for line in lines) if vouched else ()
+    unknown = dict.fromkeys((*(word for word in words if word not in WORDS_FOR_AND), *joining))
     foreign = foreign_words(vouched, unknown, context.terms)
     read: list[WordBySums] = []
     for word in (word for word in dict.fromkeys((*by_sums, *foreign)) if word not in explained):
@@ -88,6 +91,31 @@ def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, .
         meaning, language = foreign.get(word, (sort, ""))
         read.append(WordBySums(word, meaning, number, language))
     return tuple(read)
+
+
+def _joining(lines: Sequence[str], context: Context) -> list[str]:
+    """The words for "and" of other languages that stand between two things that are made, and nowhere as a yarn
+    does: "(e) 3 sc", "3 sc e, 2 sc f"."""
+    between: set[str] = set()
+    yarns: set[str] = set()
+    for line in lines:
+        head, folded = heading_of(line), fold(line)
+        if not head.numbers or WORDS_FOR_AND.isdisjoint(folded[head.end :].split()):
+            continue
+        tokens = with_own_words(scan(folded[head.end :], context.terms), context.words, context.terms)
+        kinds = [None, *(token.kind for token in tokens), None]
+        for token, before, after in zip(tokens, kinds, kinds[2:], strict=False):
+            if token.text in WORDS_FOR_AND:
+                between |= {token.text} if before in _MADE_BEFORE and after in _MADE_BEHIND else set()
+                yarns |= {token.text} if before is T.OPEN or after in _BEHIND_A_YARN else set()
+    if between:
+        yarns.update(yarn.key.lower() for line in lines for yarn in yarns_in(line))
+    return sorted(between - yarns)
+
+
+_MADE_BEFORE = MADE | {T.CLOSE, T.WORD, T.NOUN, T.TIMES}
+_MADE_BEHIND = MADE | {T.OPEN, T.NUMBER}
+_BEHIND_A_YARN = PAUSES | {None, T.CLOSE, T.COLON}
 
 
 def _sorts_by_sums(lines: Sequence[str], context: Context) -> dict[str, tuple[str, int]]:
@@ -154,7 +182,8 @@ def _unknown(text: str, context: Context) -> set[str]:
     if not head.numbers:
         return set()
     own_phrases = {word.phrase for word in context.words}
-    tokens = scan(fold(text)[head.end :], context.terms)
+    joining = tuple(word for word in context.words if word.meaning == "and")
+    tokens = with_own_words(scan(fold(text)[head.end :], context.terms), joining, context.terms)
     kinds = [None, *(token.kind for token in tokens), None]
     return {
         token.text
