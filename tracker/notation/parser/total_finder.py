@@ -7,6 +7,17 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
 from tracker.notation.parser.measured_number import is_decimal_point
 from tracker.notation.parser.net_change import NetChange, begin_of_change, change_of
+from tracker.notation.parser.plain_total import (
+    HAVING,
+    INSTRUCTS,
+    MAKING,
+    SMALLEST_ROUND,
+    counts_groups,
+    has_letters,
+    leads_to,
+    names_stitches,
+    plain_total,
+)
 from tracker.notation.parser.prose_behind import SAYS_HOW, is_sentence, sentence_kinds
 from tracker.notation.parser.side_share import SideShare, share_of, tells_each_side
 from tracker.notation.parser.total_frame import (
@@ -16,18 +27,7 @@ from tracker.notation.parser.total_frame import (
     with_bare_counts,
     with_plain_brackets,
 )
-from tracker.notation.parser.total_value import (
-    HAVING,
-    INSTRUCTS,
-    MAKING,
-    SMALLEST_ROUND,
-    has_letters,
-    is_total,
-    leads_to,
-    names_stitches,
-    plain_total,
-    stated,
-)
+from tracker.notation.parser.total_value import is_total, stated
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token, opening_of
 from tracker.notation.yarn_names import changes_yarn
@@ -421,9 +421,9 @@ def _begin_of_sum(body: list[Token]) -> int:
     lead = body[start - 1].kind
     if not start or body[start].kind is not T.NUMBER:
         return 0
-    is_named = (
-        start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI, T.JOIN) and leads_to(body[:start], body[start:])
-    )
+    apart = start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI, T.JOIN, T.NEWLINE)
+    is_named = apart and leads_to(body[:start], body[start:])
+    is_named = is_named or (start + 2 == len(body) and counts_groups(body[:start], body[start:]))
     is_sum = lead in (T.EQUALS, T.TOTAL) or is_named or _makes_nothing(body, start, len(body))
     return start if is_sum else 0
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from tracker.notation.parser.total_value import INSTRUCTS, is_total
+from tracker.notation.parser.plain_total import INSTRUCTS
+from tracker.notation.parser.total_value import is_total
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import PhrasePattern, Token
 
