@@ -131,7 +131,8 @@ class _Watch:
         if counted:
             space = next((made.count for made in first.makes if made.is_chain and not made.counts_as), 0)
             also = f" and a space of {space} ch" if space else ""
-            yield from self._once("start", f"the {first.name} at the start counts as the first {counted[0]}{also}")
+            where = "before the turn" if first.technique is Technique.CHAIN_BELOW else "at the start"
+            yield from self._once("start", f"the {first.name} {where} counts as the first {counted[0]}{also}")
         elif first.role is Role.STEP and not _is_foundation(acts):
             yield from self._once("start", f"the {first.name} at the start is not counted as a stitch")
 

@@ -49,15 +49,14 @@ class Technique(Enum):
     # Chains and what is passed over.
     CHAIN = "chain"
     """A length of chain; as a step it makes neither a stitch nor a space."""
+    CHAIN_BELOW = "chain below"  # that the row below ended with, where it stands for the first stitch of this one
     FOUNDATION = "foundation"
     """A line that is nothing but a chain: each of its chains is there to be worked into."""
-    BRIDGE = "bridge"
-    """A chain over an opening: each of its chains is there to be worked into."""
+    BRIDGE = "bridge"  # a chain over an opening: each of its chains is there to be worked into
     SKIP = "skip"
     LEAVE = "leave"
     """Bases at the end of a round that are not worked."""
-    SLIP_ACROSS = "slip across"
-    """Slip stitches that only lead to where the round begins."""
+    SLIP_ACROSS = "slip across"  # slip stitches that only lead to where the round begins
     # Steps.
     JOIN = "join"
     JOIN_RING = "join ring"
@@ -68,8 +67,7 @@ class Technique(Enum):
     ROTATE = "rotate"
     OTHER_SIDE = "other side"
     FASTEN_OFF = "fasten off"
-    MARK = "mark"
-    """A marker is put where the hands are."""
+    MARK = "mark"  # a marker is put where the hands are
     OTHER = "other"
 
     __hash__ = object.__hash__  # there is one of each: what Enum computes from the name is slow in sets
@@ -469,7 +467,8 @@ class Foundation:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What one line says. `body` is empty when the line only refers to other rounds or could not be read."""
+    """What one line says. `body` is empty when the line only refers to other rounds or could not be read;
+    `chains_count` is what the pattern says of the chains that rows begin on (`Context.chains_count`)."""
 
     text: str
     heading: Heading
@@ -483,6 +482,7 @@ class Line:
     remarks: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
     words: int = 0
+    chains_count: tuple[tuple[int, bool | None], ...] = ()
 
     @property
     def is_readable(self) -> bool:

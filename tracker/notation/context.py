@@ -35,3 +35,10 @@ class Context:
     sizes: int = 0
     words: tuple[OwnWord, ...] = ()
     chains_by_length: tuple[tuple[int, bool], ...] = ()
+
+    @property
+    def chains_count(self) -> tuple[tuple[int, bool | None], ...]:
+        """Whether turning chains count as a stitch, by length, and under 0 all others; empty if nothing says."""
+        if self.chain_counts is None and not self.chains_by_length:
+            return ()
+        return (0, self.chain_counts), *dict(reversed(self.chains_by_length)).items()

@@ -14,19 +14,14 @@ from tracker.diagnostics import Lines, Problem, error, note, warning
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import (
-    LAYERS,
     SLIP_STITCH,
-    Choice,
-    ChoiceKind,
     Colour,
-    Exactly,
     Foundation,
     Heading,
     Instruction,
     Into,
     Item,
     Line,
-    Option,
     Reference,
     Role,
     Some,
@@ -36,7 +31,6 @@ from tracker.notation.ast import (
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.instructions import (
-    each_act,
     fill_stitches,
     made_by,
     main_stitch,
@@ -46,6 +40,7 @@ from tracker.notation.instructions import (
 from tracker.notation.lexer import scan_behind, without_fillers
 from tracker.notation.line_ends import unwrapped
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
+from tracker.notation.lowering.closed_flat import closed_flat
 from tracker.notation.lowering.round_end import lower_end, settle_opening
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.mistyping import forgive_small
@@ -104,6 +99,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
     line = Line(text, head, problems=(*problems, *_forgiven(tokens, lines)), words=len(defined.body))
+    line = replace(line, chains_count=context.chains_count)
     if _may_go_on(tokens, kinds, head):
         going_on = _going_on(line, Cursor(defined.body, lines, context, items), lines)
         if going_on is not None:
@@ -427,41 +423,6 @@ def _is_settled_later(act: Instruction) -> bool:
     return act.spread is not None or act.same_space or any(made.is_chain for made in act.makes)
 
 
-def _fold(act: Instruction) -> Instruction:
-    is_plain = act.role is Role.WORK and act.into is Into.STITCH and act.takes == 1
-    return replace(act, takes=2, onto=LAYERS) if is_plain else act
-
-
-def _through_layers(body: tuple[Item, ...], is_flattened: bool) -> tuple[Item, ...]:
-    """ "Working through both layers, sc in each st": of two pieces, or of a round that lies flat, as it says of one
-    that is flattened, and so of half of its stitches."""
-    folded = each_act(body, _fold)
-    if folded == body:
-        return body
-    why = "read both layers as the two halves of the round"
-    two, one = Option(body), Option(folded, why)
-    likely_folded = is_flattened or _is_counted(body)
-    one = replace(one, rescue=not likely_folded)
-    return (Choice(ChoiceKind.LAYERS, (one, two) if likely_folded else (two, one)),)
-
-
-def _is_counted(body: tuple[Item, ...]) -> bool:
-    """Whether so many stitches are all that is made: "5 sc", which half of the round is left under, or all of it."""
-    works = [item for item in body if not isinstance(item, Some) or item.act.role is Role.WORK]
-    return len(works) == 1 and isinstance(works[0], Some) and isinstance(works[0].times, Exactly)
-
-
-_FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash", "squeez")
-"""How a word begins that lays the two halves of a round on each other."""
-
-_FLAT = frozenset(("flat", "flattened", "half", "two", "shut", "closed"))
-
-
-def _is_closed_flat(body: tuple[Item, ...], cursor: Cursor) -> bool:
-    """Whether so many stitches are all that is made, and the work lies flat: "fold in half and close with 5 sc"."""
-    return _is_counted(body) and any(word.text in _FLAT or word.text.startswith("flatten") for word in cursor.tokens)
-
-
 _JOINED_TO_CHAIN = PhrasePattern(
     "(JOIN | STITCH) [WITH STITCH IN TO]* ( TOP [BEGINNING SAME ORDINAL]* NUMBER? CHAIN"
     " | ORDINAL [CHAIN NOUN]? OF [BEGINNING SAME]* (NUMBER CHAIN | CHAIN NUMBER) )"
@@ -481,18 +442,14 @@ def _chain_joined_to(cursor: Cursor) -> int | None:
 
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
-    chains_count: dict[int, bool | None] = {0: cursor.context.chain_counts}
+    chains_count = dict(cursor.context.chains_count)
     if cursor.chains_count is not None:
-        chains_count[0] = cursor.chains_count
-    else:
-        chains_count.update(reversed(cursor.context.chains_by_length))
+        chains_count = {0: cursor.chains_count}
     joined_at = _chain_joined_to(cursor)
     line = Lowered(body, main, chains_count, joined_at or 0)
     for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
         line = lower(line)
     if joined_at is not None:
         line = replace(line, body=settle_opening(line.body))
-    is_flattened = any(word.text.startswith(_FLATTENED) for word in cursor.tokens)
-    if names_all_layers(cursor) or (is_flattened and _is_closed_flat(line.body, cursor)):
-        return _through_layers(line.body, is_flattened), line.foundation
-    return line.body, line.foundation
+    words = [word.text for word in cursor.tokens]
+    return closed_flat(line.body, words, through_layers=names_all_layers(cursor)), line.foundation

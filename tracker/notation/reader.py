@@ -31,7 +31,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     head = head.for_size(context.size)
     plain = plain_line(folded, head, context, main)
     if plain is not None:
-        return Line(text, head, plain.body, plain.stated, words=plain.words)
+        return Line(text, head, plain.body, plain.stated, words=plain.words, chains_count=context.chains_count)
     from tracker.notation.grammar import read_words  # plain lines need none of it
 
     return read_words(text, folded, head, context, main)
@@ -51,7 +51,7 @@ def read_round(text: str, context: Context, main: str) -> Line:
     head, folded = heading_of(text), fold(text)
     plain = plain_line(folded, head, context, main) if "uk)" not in folded else None
     if plain is not None:
-        return Line(text, head, plain.body, plain.stated, words=plain.words)
+        return Line(text, head, plain.body, plain.stated, words=plain.words, chains_count=context.chains_count)
     if len(head.numbers) != 1 or head.by_size:
         return _not_into_itself(read_line(text, context, main))
     start, end = head.span

@@ -316,7 +316,8 @@ def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str
 def chain_words(act: Act, times: int, names: Mapping[str, str], style: WordStyle = WordStyle.FULL) -> str:
     """ "chain 3", and what it counts as if it counts."""
     parts = [f"chain {made.count:,}" for made in act.makes] or ["chain"]
-    words = ", ".join(parts)
+    # It was made before the turn, and is not to be made again.
+    words = "the turning chain" if act.technique is Technique.CHAIN_BELOW else ", ".join(parts)
     stands_for = next((made.counts_as for made in act.makes if made.counts_as), "")
     if stands_for:
         name = names.get(stands_for, stands_for)
@@ -358,6 +359,8 @@ def _short_node(node: Node, names: Mapping[str, str]) -> str:
     if act.role is Role.STEP:
         return _SHORT_STEPS.get(act.technique, act.name)
     if act.role is Role.CHAIN:
+        if act.technique is Technique.CHAIN_BELOW:
+            return "turning ch"
         length = sum(made.count for made in act.makes) or 1
         return f"ch {length}" if node.times == 1 else f"ch {length} x {node.times}"
     if act.role is Role.SKIP:

@@ -89,6 +89,20 @@ _CLOSES = frozenset((Technique.JOIN, Technique.JOIN_RING, Technique.RING))
 _OF_A_RING = _CLOSES | {Technique.FOUNDATION, Technique.MARK, Technique.OTHER}
 
 
+@remembered
+def chain_at_end(plan: Plan) -> int:
+    """How many chains a round ends with behind its last stitch and its join, "ch 3, turn"; 0 if with none."""
+    for node in reversed(plan.body):
+        if not isinstance(node, Run) or node.act.technique not in _BEHIND_CHAIN:
+            return 0
+        if node.act.technique is Technique.CHAIN:
+            return node.act.length
+    return 0
+
+
+_BEHIND_CHAIN = (Technique.CHAIN, Technique.TURN, Technique.NO_TURN, Technique.MARK)
+
+
 def left_by(plan: Plan) -> Base:
     """What a round leaves: its stitches, its chain spaces by length, and its named groups."""
     named: dict[str, int] = {}

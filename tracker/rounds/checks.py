@@ -12,7 +12,8 @@ from tracker.diagnostics import Problem, Severity, disagreement, error, note, ve
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Into, Line, Stated, Technique
 from tracker.notation.bunches import PICOT
-from tracker.rounds.bases import Base, left_by, off_the_row
+from tracker.notation.lowering.chain_below import CHAINS_BELOW, on_chain_below
+from tracker.rounds.bases import Base, chain_at_end, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plain_round import plain_plan
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
@@ -42,6 +43,8 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     stated = stated or (line.stated[-1] if line.stated else None)
     if not line.is_readable or not line.body:
         return Weighed(None, None, None, stated, line.problems)
+    if base is not None and base.plan is not None and (length := chain_at_end(base.plan)) in CHAINS_BELOW:
+        line = on_chain_below(line, length)
     plain = plain_plan(line, base, stated)
     if plain is not None:
         return Weighed(plain, plain.leaves, plain.uses, stated, ())
