@@ -39,7 +39,7 @@ def test_a_row_begins_on_the_chain_that_the_row_below_ended_with(chains: int, ro
 
 
 def test_a_filet_edging_counts_the_chain_as_a_stitch_and_a_space() -> None:
-    """Three squares of a stitch and two chains, four posts: on squared paper one block is filled, and emptied again."""
+    """Three squares of a stitch and two chains, four posts; on squared paper one is filled, and emptied again."""
     text = """
 Row 1: Ch 14, dc in 8th ch from hook, *ch 2, skip 2 ch, dc in next ch; rep from * once (3 sps). Ch 5, turn.
 Row 2: Dc in next dc, 2 dc in next sp, dc in next dc, ch 2, dc in 3rd ch of turning ch. Ch 5, turn.

@@ -130,6 +130,8 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
         "ch-3;(which dc): dc.",
         "RND 9: *HDC TO CH-1 SP, (HDC, CH HDC) LAST JOIN.\u00bd112 SPS.\nRow 3: dc top ch,",
         "Rnd 4: (20 dc)\nR4: in it, dc) next ch 1,sc,",
+        "R:*DC (4)\nR3ct;same nd ineach rem lp work(dc)",
+        "Rnd 3: as Rnd 2 x 999999999999 (12)",
         f"Round 11:shell = 5 dc in one stdec {'13 times, ' * 20}13 times[[[[, ]]]]which gives 13.",
     ],
 )

@@ -119,7 +119,10 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if totals.stated:
         left = {token.start for token in body}
         cursor.total_end = max((token.end for token in defined.body if token.start not in left), default=0)
-    again = _reference(cursor, is_headed=head.end > 0)
+    try:
+        again = _reference(cursor, is_headed=head.end > 0)
+    except NotUnderstood as stop:  # "as Rnd 2 x 999999999999"
+        return replace(line, problems=(*line.problems, stop.problem))
     if again is not None and not (line.heading.numbers and body[0].kind is T.EVEN):  # "Rnd 5: work even for 3 rnds"
         return _repeating(line, again, lines)
     cursor.place = 0
@@ -270,7 +273,10 @@ def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
     words, goal = split_goal(cursor, lines)
     totals = take_totals(words, lines, cursor.context.size)
     before_goal = Cursor(totals.body, lines, cursor.context, items)
-    again = onward(before_goal, line.heading) or (_reference(before_goal) if goal else None)
+    try:
+        again = onward(before_goal, line.heading) or (_reference(before_goal) if goal else None)
+    except NotUnderstood as stop:
+        return replace(line, problems=(*line.problems, stop.problem))
     if again is None or (again.onward and not (goal or again.rounds or line.heading.numbers)):
         return None
     line = replace(line, stated=totals.stated, rounds=totals.rounds)

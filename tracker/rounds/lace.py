@@ -306,7 +306,7 @@ def in_order(nodes: list[Node], body: tuple[Item, ...], along: Advance) -> list[
     size = len(along.edge.places)
     for run in runs:
         sites = sorted((site - along.fork) % size for site in along.edge.sites(along.called(names[run.span])))
-        begun = sites[:: run.act.takes]  # where a decrease goes into several places it stands at the first
+        begun = sites[:: max(run.act.takes, 1)]  # where a decrease goes into several places it stands at the first
         turns += [(site, run) for site in begun[: run.times]]  # a chain may stand for the first stitch
     if len({place for place, _ in turns}) < len(turns):
         return nodes
