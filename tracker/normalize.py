@@ -108,9 +108,11 @@ def _kept_fold(text: str) -> str:
     return _folded(text)
 
 
-_NARROW = {wide: wide - 0xFEE0 for wide in range(0xFF01, 0xFF5F)}
+_SPACES = (0xA0, 0x1680, *range(0x2000, 0x200B), 0x202F, 0x205F, 0x3000)
+
+_NARROW = {wide: wide - 0xFEE0 for wide in range(0xFF01, 0xFF5F)} | dict.fromkeys(_SPACES, 0x20)
 """Letters, figures and signs as wide as an ideograph, as the plain ones that they are (Unicode, block Halfwidth and
-Fullwidth Forms)."""
+Fullwidth Forms), and the spaces of every width (Unicode, category Zs) as blanks."""
 
 
 def _folded(text: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tracker.normalize import fold
@@ -59,6 +59,7 @@ def test_any_row_of_known_words_is_read_or_told(text: str, context: Context) -> 
 
 
 @given(lines)
+@example("0 * (")
 def test_capitals_and_wide_spaces_change_nothing(text: str) -> None:
     def told(line: Line) -> tuple[object, ...]:
         return line.body, line.stated, line.reference, line.problems

@@ -346,7 +346,11 @@ def _is_hyphen(atoms: list[Atom], place: int) -> bool:
 def without_fillers(tokens: list[Token]) -> list[Token]:
     """Words that change nothing are left out, and those that say something else by the words beside them are of that
     sort; an "a" that is glued to a number is a letter."""
-    spoken = [token for token in tokens if token.kind is not T.FILLER or token.text in ("a", "or")]
+    spoken = [
+        token
+        for before, token in zip((None, *tokens), tokens, strict=False)
+        if (token.kind is not T.FILLER or token.text in ("a", "or")) and not _is_typed_twice(before, token)
+    ]
     line = shape_of(spoken)
     kept: list[Token] = []
     for index, token in enumerate(spoken):
@@ -360,6 +364,14 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         if sense is not T.FILLER:
             kept.append(token if sense is token.kind else token._replace(kind=sense))
     return kept
+
+
+def _is_typed_twice(before: Token | None, token: Token) -> bool:
+    """ "2 sc in in next sc": a little word that stands there once too often"""
+    return before is not None and token.kind in _LITTLE and token.text == before.text
+
+
+_LITTLE = (T.IN, T.OF, T.AND, T.WITH, T.EACH, T.NEXT)
 
 
 _PASSED = "[NEWLINE ORDINAL]*"

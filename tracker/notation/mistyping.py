@@ -9,7 +9,7 @@ from tracker.notation.vocabulary import leading_to
 
 _OFTEN_MISTYPED = (
     "repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times", "again", "middle",
-    "between", "together",
+    "between", "together", "across",
 )  # fmt: skip
 
 

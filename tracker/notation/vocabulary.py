@@ -141,7 +141,7 @@ _PLAIN: dict[T, str] = {
     T.COUNTS: (
         "replaces|replacing|takes the place of|to? represent|represents|to? stand as/for|stands/standing as/for|"
         "in place of|counts|count|counted|counting|counts as|count off|counting off|it is? worth|worth|"
-        "count as|counted as|counting as|to count as|considered|equals"
+        "count as|counted as|counting as|to count as|considered|equals|is always? the first|always is the first"
     ),
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
     T.SIDE: (

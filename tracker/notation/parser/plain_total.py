@@ -162,11 +162,12 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
 
 
 def counts_groups(before: list[Token], total: list[Token]) -> bool:
-    """ "around, 20 scallops", "around, 8 petals": what a round has come to, and nothing to be made"""
+    """ "around, 20 scallops", "around for 8 loops": what a round has come to, and nothing to be made"""
     number, *named = total
-    if before[-1].kind is not T.COMMA or number.kind is not T.NUMBER or len(named) != 1:
+    leads = before[-1].kind is T.COMMA or before[-1].text == "for"
+    if not leads or number.kind is not T.NUMBER or len(named) != 1:
         return False
-    is_group = named[0].kind is T.BUNCH or named[0].text in _GROUPS
+    is_group = named[0].kind in (T.BUNCH, T.SPACE) or named[0].text in _GROUPS
     return is_group and named[0].text.endswith("s") and _goes_all_round(before)
 
 
