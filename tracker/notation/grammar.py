@@ -431,7 +431,7 @@ def _is_settled_later(act: Instruction) -> bool:
 
 _JOINED_TO_CHAIN = PhrasePattern(
     "(JOIN | STITCH) [WITH STITCH IN TO]* ( TOP [BEGINNING SAME ORDINAL]* NUMBER? CHAIN"
-    " | ORDINAL [CHAIN NOUN]? OF [BEGINNING SAME]* (NUMBER CHAIN | CHAIN NUMBER) )"
+    " | ORDINAL [CHAIN NOUN]? OF [BEGINNING SAME]* (NUMBER CHAIN | CHAIN NUMBER | CHAIN (?= STOPS | $)) )"
 )
 """ "join to top of ch-3", "s.s. into 3rd of the 5 ch" """
 

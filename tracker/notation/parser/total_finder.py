@@ -428,7 +428,8 @@ def _begin_of_sum(body: list[Token]) -> int:
     return start if is_sum else 0
 
 
-_LEADS_TO_COUNT = (MAKING, HAVING, "leaving", "for")  # words for work that lead to a total, where one stands behind them
+_LEADS_TO_COUNT = (MAKING, HAVING, "leaving", "for")
+"""Words that lead to a total, where one stands behind them."""
 
 
 _IN_A_SUM = (T.NOUN, T.STITCH, T.BUNCH, T.WORD, T.TOTAL)
