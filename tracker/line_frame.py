@@ -80,13 +80,19 @@ _BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)"
 _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
 
 
+_NO_NAME_BEFORE = r"(?<![bfp] )" + "".join(
+    rf"(?<!{word} )" for word in ("post", "back", "front", "raised", "plain", "inv", "invisible", "foundation")
+)
+"""No word that stands in front of the name of a stitch, "invisible l d c"."""
+
 _MISSCANNED = re.compile(
     r"\b(?:[lI](?=st\b)|[lI][lIO\d](?=th\b)|(?=\d*[lIO])(?=[lIO]*\d)[lI\d][lIO\d]{1,3}(?=(?:st|nd|rd|th|d)\b)"
-    r"|(?=\d*[lO])(?=[lO]*\d)[l\d][lO\d]{1,3}\b|(?<![bf] )(?<!post )l(?= (?:[dst][.]? ?c|hdc|ch|tr|sl|st)\b))"
+    r"|(?=\d*[lO])(?=[lO]*\d)[l\d][lO\d]{1,3}\b"
+    rf"|{_NO_NAME_BEFORE}l(?= (?:[dst][.]? ?c|hdc|ch|tr|sl|st)\b))"
     r"|(?P<head>\b(?i:rnd|round|row)[sS]?\b\.?\s?)[lI][lIO\d]{0,2}(?=\s?[.:)-])"
 )
 """Figures that a scanner took for letters, "lst rnd", "l8 sc", "1O dc", "Rnd l."; "in f l" is a loop, and
-"post l d c" a stitch in letters."""
+"post l d c" and "invisible l d c" a stitch in letters."""
 
 _FIGURES = str.maketrans("lIO", "110")
 

@@ -60,6 +60,8 @@ def test_any_row_of_known_words_is_read_or_told(text: str, context: Context) -> 
 
 @given(lines)
 @example("0 * (")
+@example("invisible l d c dec")
+@example("foundation l d c")
 def test_capitals_and_wide_spaces_change_nothing(text: str) -> None:
     def told(line: Line) -> tuple[object, ...]:
         return line.body, line.stated, line.reference, line.problems

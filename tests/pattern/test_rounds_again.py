@@ -319,3 +319,17 @@ def test_going_on_is_not_read_as_stitches_in_brackets() -> None:
     )
     assert [each.leaves for each in rounds_of(text + "24 sc)")] == [6, 12, 18, 24]
     assert rounds_of(text + "25)")[-1].verdict == "disagrees"
+
+
+def test_a_shawl_goes_on_with_another_number_on_both_its_sides() -> None:
+    text = """
+The 3 ch at the beginning of a row are always the first dc.
+Row 1: 3 ch, 2 dc in the ring, 2 ch, 3 dc in the ring, turn. (6 dc)
+Row 2: 3 ch, 1 dc in the same st, 1 dc in the next 2 dc, (2 dc, 2 ch, 2 dc) in the space, 1 dc in the next 2 dc, 2 dc in
+the last st, turn. (12 dc)
+Row 3: as row 2, but now with 5 dc between. (18 dc)
+Row 4: 3 ch, 1 dc in the same st, 1 dc in every dc to the space, (2 dc, 2 ch, 2 dc) in the space, 1 dc in every dc to
+the last st, 2 dc in the last st, turn. (24 dc)
+Row 5 till 7: repeat row 4. You have now 42 dc.
+"""
+    assert [each.leaves for each in rounds_of(text)] == [6, 12, 18, 24, 30, 36, 42]

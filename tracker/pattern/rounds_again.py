@@ -71,7 +71,13 @@ def lines_again(
     if reference.gap is not None:
         named = [pair for pair in zip(rounds, lines, strict=True) if pair[0].number in reference.numbers]
         named = named or list(zip(rounds, lines, strict=True))
-        return _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
+        spaced = _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
+        numbers = (word for word in _words(line, context) if word.kind is T.NUMBER)
+        number = next((word for word in numbers if word.number == reference.gap), None)
+        if spaced.problem is None or number is None:
+            return spaced
+        renumbered = _renumbered(sources, number, _base(rounds), line, context, read)
+        return renumbered if renumbered.problem is None else spaced
     if number := _number_changed(reference.change, context):
         return _renumbered(sources, number, _base(rounds), line, context, read)
     if reference.change:

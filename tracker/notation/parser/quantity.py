@@ -5,6 +5,7 @@ from __future__ import annotations
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Some, Technique, Times, ToEnd
+from tracker.notation.instructions import ANY_SPACE
 from tracker.notation.token_kinds import BASES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -343,8 +344,10 @@ def extent(cursor: Cursor) -> ToEnd | None:
         return None
     if words := cursor.take_phrase(_TO_CORNER):
         number = next((word.number for word in words if word.kind is T.NUMBER), 0)
-        is_corner = not number or any(word.kind is T.CORNER for word in words)
-        return ToEnd(to_corner=True, onto="" if is_corner else f"ch-{number}")
+        if any(word.kind is T.CORNER for word in words):
+            return ToEnd(to_corner=True)
+        of_chains = any(word.kind is T.CHAIN for word in words)
+        return ToEnd(to_corner=True, onto=f"ch-{number}" if number else "" if of_chains else ANY_SPACE)
     if cursor.take_phrase(_TO_LAST_SIDE):
         return ToEnd()
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
