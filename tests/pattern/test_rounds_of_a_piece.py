@@ -922,3 +922,13 @@ center dc of next group; rep from * around. Join.
 """
     first, second = rounds_of(text)
     assert (first.leaves, second.leaves, second.verdict) == (30, 6 * (1 + 2), "ok")
+
+
+def test_a_remark_names_the_round_whose_loops_are_worked() -> None:
+    text = """
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Rnd 3: in front loops, 3 sc in each st around (36)
+Rnd 4: Pick up the yarn again in the back loops of Rnd 2. Sc in each st around. (12)
+"""
+    assert [(each.before, each.leaves, each.verdict) for each in rounds_of(text)][-1] == (12, 12, "ok")

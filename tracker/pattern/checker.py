@@ -27,6 +27,7 @@ from tracker.pattern.round_below import (
     settled_by_next,
     with_chain_ahead,
 )
+from tracker.pattern.round_loops import loops_of_round
 from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_start
 from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
 from tracker.rounds.bases import Base
@@ -134,6 +135,9 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
         line = _read_anyway(piece, line)
+    into = next(filter(None, map(loops_of_round, line.remarks)), 0) if line.worked_into is None else 0
+    if into in piece.last_of:  # "Pick up A again in the back loops of Rnd 5. Sc in each st"
+        line = replace(line, worked_into=into)
     first = line.heading.numbers[0] if line.heading.numbers else None
     _add_held(piece, below=first)
     _fill_gap(piece, first or 0)

@@ -297,6 +297,8 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         items.append(in_places(tuple(listed), where, cursor.span(first)))
         return True
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
+    if where.from_hook:
+        cursor.take_phrase(_SENTENCE_BEFORE_WORK)
     ended = cursor.place >= until or cursor.finished or cursor.at(*_ENDS_A_PLACE)
     if ended and _gather_before(cursor, items, where, first):
         return True
@@ -315,7 +317,7 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     elif where.each and cursor.begins(_EACH_ONE, first) and cursor.take_phrase(_DOUBLED):
         items.append(_among_plain(increase(MAIN).act(where.loop, cursor.span(first)), where))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
-        in_one_place = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
+        in_one_place = cursor.begins(_IN_ONE, first) and cursor.tokens[cursor.place - 1].kind is T.WORK
         onward = where.from_hook and not in_one_place
         items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first, in_one_place))
     elif _are_several(where) and (pairs := _places_together(cursor, where)):
@@ -326,6 +328,10 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True
 
+
+_IN_ONE = PhrasePattern("(?<! WORK) IN")  # but not "start in 2nd ch from hook, work 5 sc"
+_SENTENCE_BEFORE_WORK = PhrasePattern("DOT NEWLINE? WORK? (?= NUMBER? HEADS)")
+""" "Start in the 2nd ch from hook. Work 2 sc in each ch": a sentence of its own"""
 
 _ALL_OF_IT = PhrasePattern("ALL STITCH AROUND? (COMMA? EVEN)? (?= DOT | $)")
 """ "all sc", "all sc without increase or decrease": of what the round is, and not where something goes"""

@@ -6,7 +6,8 @@ from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import PhrasePattern, Token
 
 _ENDING = PhrasePattern(
-    "( SAME ROUND | IN END? SAME? [ROUND PREVIOUS] | IN END SAME? ROUND NUMBER | IN (?= AROUND) ITS_END NUMBER?"
+    "( SAME ROUND | IN (END | (?= WORD) A_HOOK)? SAME? [ROUND PREVIOUS] | IN END SAME? ROUND NUMBER"
+    " | IN (?= AROUND) ITS_END NUMBER?"
     " | (?= WORD) AFTER_WORD SAME? [ROUND PREVIOUS] NUMBER? | [PLUS AND] BEGINNING* CHAIN ) [TOTAL DOT]* $"
 )
 """ "18 sc in this round", "4 sc at end of last row", "4 dc after row 5", "5 sc + the chain" """

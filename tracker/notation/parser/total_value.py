@@ -34,6 +34,7 @@ def _without_share(words: list[Token]) -> list[Token]:
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
     words = _without_share(words[: end_of_count(words)])
+    words = words[: end_of_count(words)]
     if (T.NOT, T.NUMBER) in pairwise(word.kind for word in words):
         return False  # "(1 ch to begin, not 3)": a number that is not made
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
@@ -102,6 +103,7 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     span = lines.span(words[0].start, words[-1].end)
     words = words[: end_of_count(words)]
     share, words = share_of(words), _without_share(words)
+    words = words[: end_of_count(words)]
     entries = _entries(_behind_the_sum(words))
     if _are_sizes(entries):
         sizes = tuple(entry.number for entry in entries)
