@@ -135,9 +135,6 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
         line = _read_anyway(piece, line)
-    into = next(filter(None, map(loops_of_round, line.remarks)), 0) if line.worked_into is None else 0
-    if into in piece.last_of:  # "Pick up A again in the back loops of Rnd 5. Sc in each st"
-        line = replace(line, worked_into=into)
     first = line.heading.numbers[0] if line.heading.numbers else None
     _add_held(piece, below=first)
     _fill_gap(piece, first or 0)
@@ -347,10 +344,10 @@ def _nothing_to_make(line: Line, base: Base | None, weighed: Weighed) -> list[Pr
 def _over_another(
     piece: _Piece, line: Line, number: int, base: Base | None, weighed: Weighed
 ) -> tuple[Base | None, Weighed]:
-    """A round that does not come out over the last one, but over an earlier: over the round before its number, where
-    that comes again for a second way to go on, or over the round behind loops that hang in front of it, where its
-    total says so."""
-    below = number - 1 if 1 < number <= piece.last_number else 0
+    """A round that does not come out over the last one, but over an earlier: over the one whose loops it names in
+    passing, over the round before its number, where that comes again for a second way to go on, or over the round
+    behind loops that hang in front of it, where its total says so."""
+    below = loops_of_round(line.text) or (number - 1 if 1 < number <= piece.last_number else 0)
     if not below and weighed.stated is not None and piece.rounds and is_loops_alone(piece.rounds[-1]):
         below = piece.rounds[-1].number - 1
     earlier = piece.last_of.get(below) if below else None
