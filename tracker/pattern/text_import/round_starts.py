@@ -27,12 +27,15 @@ _HEADED = compile_later(
 _COUNTS = compile_later(r"\d+(?:\s*(?:rnd|round|row)|\s+rd)")
 """A number that may count rounds and is no ordinal, "2 rows"."""
 
-_BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?[.):](?=\s)")
-"""A number that may be that of a round, with no word."""
+_BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?(?:[.:](?=\s)|\)(?=[\s\w(\[*]))")
+"""A number that may be that of a round, with no word; a bracket needs no blank behind it, "2)6v"."""
 
 _FEWEST_BARE = 3
 """Rounds by their numbers alone that a line has to have one behind the other: two may be two steps, if they do not
-stand behind a name."""
+stand behind a name or state what they come to."""
+
+_TOTAL = compile_later(r"(?:[(\[] ?\d{1,4}[^()\[\]\d]{0,20}[)\]]|= ?\d{1,4})[\s.;,/|]*$")
+""" "(12)", "[12 sts]", "= 12", which ends a round."""
 
 _LONGEST_LINE = 4_000
 """Characters of a line that are looked at for them; a piece has no more rounds than that."""
@@ -108,7 +111,8 @@ def _bare_starts(folded: str) -> list[int]:
             starts.append(start)
             last = numbers[-1]
     named = starts[:1] > [0]
-    if len(starts) < _FEWEST_BARE - named or not all(_begins_with_work(folded[start:]) for start in starts):
+    sure = named or all(_TOTAL.search(folded[:start]) for start in starts[1:])
+    if len(starts) < _FEWEST_BARE - sure or not all(_begins_with_work(folded[start:]) for start in starts):
         return []
     return starts
 
