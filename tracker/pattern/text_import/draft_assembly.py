@@ -27,7 +27,7 @@ from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.numbered_rows import with_numbered_rows
 from tracker.pattern.text_import.page_columns import page_lines
-from tracker.pattern.text_import.page_headings import round_words_explained, round_words_of, with_printed_heads
+from tracker.pattern.text_import.page_headings import round_words, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
@@ -71,8 +71,7 @@ def from_text(
     units = list(page_units(lines, places))
     texts = [unit.text for unit in units]
     explained = dict(lexicon_of(texts, terms))
-    heads = dict.fromkeys(round_words_of(lines, terms, explained), "rnd")
-    heads = {**round_words_explained(texts, terms), **heads}
+    heads = round_words(lines, texts, terms, explained)
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
     nouns = nouns_by_sums(headed, Context(terms=terms, words=own_words(explained.items(), terms)))
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
