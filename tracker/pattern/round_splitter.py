@@ -333,7 +333,8 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
         return True
     if last.kind is T.NUMBER and first in _COUNTED:
         return True
-    if last.kind in _LEADS_ON or last.text in _ARTICLES:
+    is_cut_ordinal = last.kind is T.ORDINAL and last.text.isalpha() and below[:1].islower()  # "on second" over "leg"
+    if is_cut_ordinal or last.kind in _LEADS_ON or last.text in _ARTICLES:
         is_told = first is T.WORD and begins_sentence(below)
         return not is_told or read_once(f"{text}\n{below}", context).is_readable
     line = read_once(text, context)
