@@ -17,8 +17,9 @@ from tracker.notation.ast import Role, acts
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.own_words import own_words, with_round_words
 from tracker.notation.reader import read_once
+from tracker.pattern.group_definitions import with_definitions
 from tracker.pattern.model import Gauge, Yarn
-from tracker.pattern.round_splitter import begins, goes_on, with_definitions
+from tracker.pattern.round_splitter import begins, goes_on
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
 from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate, Outcome, numbers_go_on

@@ -171,7 +171,7 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
 
 
 def _ends_and_begins(folded: str, one: _Start) -> bool:
-    """Whether a round ends before a heading without a sign, and work begins behind it: "... 30 sts R6 (4 dc, inc)"."""
+    """Whether a round ends before a heading without a sign, and work begins behind it: "... 30 sts R6 (4 dc,"."""
     before = folded[max(0, one.start - _LONGEST_BEFORE) : one.start]
     ended = _SENTENCE_ENDS.search(before) or _COUNTED.search(before)
     return ended is not None and not REFERS.search(before) and _begins_with_work(folded[one.start :])
