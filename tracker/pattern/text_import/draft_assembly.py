@@ -35,7 +35,7 @@ from tracker.pattern.text_import.page_units import page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_beside, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
-from tracker.pattern.text_import.sections import is_item, is_ruler
+from tracker.pattern.text_import.sections import is_item, is_ruler, strip_bullet
 from tracker.pattern.text_import.words_by_sums import WordBySums, nouns_by_sums, words_by_sums
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
@@ -208,7 +208,7 @@ class Assembly:
         if not behind:
             return
         if name == "making up":
-            self.steps.append(_step(behind))
+            self.steps.append(strip_bullet(behind))
         elif name == "abbreviations" or not self._take_material(behind, listed=name == "materials"):
             self.notes.append(behind)
 
@@ -259,7 +259,7 @@ class Assembly:
         self._keep(unit, text, "for another size")
 
     def _add_step(self, unit: int, text: str) -> None:
-        step = _step(text)
+        step = strip_bullet(text)
         self.steps += [step] if step else []
         self._place_or_keep(unit, text, "making up" if step else "")
 
@@ -381,7 +381,7 @@ class Assembly:
         sources = self.pieces if self.waiting is not None else self.pieces[:-1]
         below = self.evidence[unit + 1].text if unit + 1 < len(self.evidence) else ""
         loan = borrowed(text, sources)
-        if loan is None and below:
+        if loan is None and below and not self.evidence[unit + 1].is_headed:
             loan = borrowed(f"{text} {below}", sources)
             self.taken = unit + 1 if loan is not None else -1
         if loan is None:
@@ -398,6 +398,8 @@ class Assembly:
             else:
                 self.pieces[-1].lines.append(written)
         self._keep(unit, text, f"the rounds of '{loan.name}' are written out in its place")
+        if loan.all_in:
+            self._tell(unit, Fate.EYE, f"written out with the yarns of '{loan.name}': {loan.all_in}?")
         if self.taken == unit + 1:
             self._keep(self.taken, below, "the rest of the line above")
 
@@ -493,7 +495,3 @@ class Assembly:
             size=self.context.size + 1,
             sizes=self.context.sizes,
         )
-
-
-def _step(line: str) -> str:
-    return line.lstrip("-*0123456789.) ")
