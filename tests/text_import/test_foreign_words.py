@@ -89,3 +89,34 @@ def test_words_that_the_page_explains_help_to_tell_what_totals_count() -> None:
     sheet = PAGE.replace(" = 7\n", " = 7 wad\n").replace(" = 14\n", " = 14 wad\n").replace(" = 21\n", " = 21 wad\n")
     words = dict(from_text(page("Spanish", sheet), "US").draft.words)
     assert words["wad"] == "st"
+
+
+STRAY = """Plum Stone
+
+Stone
+R1: 7 sc in a magic ring
+R2: 7 {inc} (14)
+R3: (1 sc, 1 inc) x 7 (21)
+R4: 21 sc (21)
+"""
+
+
+def test_one_word_of_another_language_is_taken_where_its_round_comes_out_over_it() -> None:
+    (word,) = from_text(STRAY.format(inc="aum"), "US").by_sums
+    assert word.sentence == (
+        "'aum' is increase, as Spanish, Portuguese, Italian pages have it and as the sums of 1 round say"
+    )
+
+
+@pytest.mark.parametrize(
+    ("word", "total"),
+    [
+        ("wup", 14),  # no language has it
+        ("aum", 7),  # the sums say something else
+        ("aum", 15),
+        ("cm", 7),  # two languages have it for a ring
+        ("ind", 14),  # a decrease, in the one that has it
+    ],
+)
+def test_a_word_alone_is_not_taken_against_the_sums(word: str, total: int) -> None:
+    assert from_text(STRAY.format(inc=word).replace("(14)", f"({total})"), "US").by_sums == ()

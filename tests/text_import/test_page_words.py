@@ -397,3 +397,11 @@ def test_what_the_page_explains_tells_its_language_too() -> None:
     }
     against = HALF_EXPLAINED.replace("single crochet", "double crochet")
     assert from_text(against, "US").by_sums == ()
+
+
+@pytest.mark.parametrize("head", ["Symbol", "Shortcuts", "Shorthand:"])
+def test_what_heads_a_list_of_abbreviations_names_no_piece(head: str) -> None:
+    page = (
+        f"Otter\n\n{head}\nsc - single crochet\ninc - 2 sc in one stitch\n\nFIN\n1. 6 sc in MR [6]\n2. inc x 6 [12]\n"
+    )
+    assert [piece.name for piece in from_text(page, "US").draft.pieces] == ["FIN"]

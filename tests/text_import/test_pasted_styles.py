@@ -183,6 +183,19 @@ def test_rounds_of_another_piece_are_written_out(line: str, leaves: list[int]) -
     assert line in found.draft.notes
 
 
+@pytest.mark.parametrize(
+    "line",
+    ["| R1-R3 | same as body, all in red | 16 |", "Rnds 1-3: as body with red yarn", "R1-3: same as body, in red"],
+)
+def test_rounds_that_are_borrowed_in_another_yarn_need_an_eye(line: str) -> None:
+    page = BORROWED.format(line=f"{line}\nRnd 4: sc around (16)")
+    found = from_text(page)
+    assert [r.leaves for r in file_of(found).pieces[1].rounds] == [9, 8, 16, 16, 16]
+    (outcome,) = (told for told in found.outcomes if told.text == line.strip("| "))
+    assert outcome.fate is Fate.EYE
+    assert outcome.why.startswith("written out with the yarns of 'BODY': ") and "red" in outcome.why
+
+
 @pytest.mark.parametrize("line", ["Work as for the arms.", "Work rounds 1 to 8 as for the body"])
 def test_rounds_that_are_not_there_are_not_written_out(line: str) -> None:
     found = from_text(BORROWED.format(line=line))

@@ -117,3 +117,26 @@ def test_figures_that_a_scanner_took_for_letters() -> None:
 
 def test_a_line_that_is_all_of_a_cut_heading_stays_where_it_is() -> None:
     assert with_whole_headings(["Rnd", "1) 9 hdc in magic ring"]) == ["Rnd", "1) 9 hdc in magic ring"]
+
+
+@pytest.mark.parametrize(
+    ("text", "starts"),
+    [
+        ("R7 (4 dc, 2 dc in next st) to end. 30 sts R8 (5 dc,", [0, 42]),
+        ("Rnd 2 inc in each st. Rnd 3 (2 sc, inc) 6 times. Rnd 4 sc around.", [0, 22, 49]),
+        ("R7 sc in each st. R8 is the last one.", []),
+        ("R7 sc up to the end of R8 sc in next st", []),
+        ("R7 sc in each st. R9 sc in each st.", []),
+    ],
+)
+def test_heads_without_a_sign_follow_one_another_where_a_round_ends(text: str, starts: list[int]) -> None:
+    assert round_starts(text, 0) == starts
+
+
+def test_a_bracket_that_the_end_of_a_line_cuts_is_of_the_round_that_began_in_it() -> None:
+    page = (
+        "JAR MAT\nR1 2 ch, 7 dc in the 2nd ch from hook. 7 sts\nR2 (2 dc in next st) 7 times. 14 sts R3 (1 dc,\n"
+        "2 dc in next st) to end. 21 sts\nR4 dc in each st. 21 sts\n"
+    )
+    (piece,) = loads(as_toml(from_text(page, "UK").draft)).pieces
+    assert [one.leaves for one in piece.rounds] == [7, 14, 21, 21]

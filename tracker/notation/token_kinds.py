@@ -231,7 +231,8 @@ WORD_GROUPS = {
     "STITCH_LETTERS": "x|v|a|w",
     "STOPPING": "stopping|stop|ending|finishing",
     "STARTING": (
-        "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
+        "starting with|beginning with|start with|begin with|starting from|beginning from|beginning in|starting in|"
+        "starting on"
     ),
     "TAKING": "taking|catching|joining|grabbing|closing|connecting",
     "THINGS": "elastic|tie|band|scrunchie|cord|hoop|wire|washer|rope|tube|bangle|frame",

@@ -122,8 +122,9 @@ _PLAIN: dict[T, str] = {
         "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|start|begin|commence|just|"
         "work/working off|take|go/going up with?|raise|climb|with herein|work/stitch/st in|you will work|you/we work|"
         "starting/beginning/start/begin with|"
-        "beginning/starting in/at|begin in|starting from?|taking up?|catching|picking|crocheting|crochets|knit|knits|"
-        "knitting|begin/start to work/crochet/knit|we knit/tie/dial/crochet|dial|cast on|recruit|going"
+        "beginning/starting in/at|begin in|starting from?|beginning from|taking up?|catching|picking|crocheting|"
+        "crochets|knit|knits|knitting|begin/start to work/crochet/knit|we knit/tie/dial/crochet|dial|cast on|recruit|"
+        "going"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hk|from hook|from the hook|from your hook|from needle|from the needle",

@@ -9,6 +9,7 @@ DOORS = (
     "checker",
     "colour_names",
     "first_ring",
+    "group_definitions",
     "growing",
     "kept_reading",
     "live_reading",

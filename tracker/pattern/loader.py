@@ -26,6 +26,7 @@ from tracker.notation.yarn_plan import YarnPlan
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.chain_notes import chain_counts, chain_counts_as_said_once, chains_by_length
 from tracker.pattern.checker import check_rounds
+from tracker.pattern.group_definitions import with_definitions
 from tracker.pattern.model import (
     Entry,
     Gauge,
@@ -41,7 +42,7 @@ from tracker.pattern.model import (
 )
 from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile, bytes_in, of_whole, text_in
 from tracker.pattern.round_below import piece_below
-from tracker.pattern.round_splitter import cut, with_definitions
+from tracker.pattern.round_splitter import cut
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.toml_reader import Places, Table
 

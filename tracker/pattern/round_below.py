@@ -121,7 +121,8 @@ def _goes_on(line: Line, below: PieceBelow) -> bool:
         ringed = any(act.into is Into.RING or act.technique is Technique.JOIN_RING for act in acts(line.body))
         return not ringed and verdict_of(weigh(line, below.base).problems) == "ok"
     first = next((act for act in acts(line.body) if act.role is Role.WORK or act.technique in _BEGUN_ANEW), None)
-    return first is not None and first.role is Role.WORK and first.into is Into.SAME
+    runs_out = verdict_of(weigh(line, below.base).problems) == "error"  # a second flap is not on the tip of the first
+    return first is not None and first.role is Role.WORK and first.into is Into.SAME and not runs_out
 
 
 _BEGUN_ANEW = (Technique.JOIN, Technique.JOIN_RING, Technique.RING, Technique.SLIP_ACROSS)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from functools import lru_cache
 from itertools import takewhile
 
@@ -11,17 +10,15 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Line, Role, Technique, acts
-from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
-from tracker.notation.instructions import made_by
 from tracker.notation.lexer import scan, without_fillers
-from tracker.notation.own_words import may_name_group
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, WORKED, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
+from tracker.pattern.group_definitions import definition
 from tracker.pattern.model import Entry
 from tracker.pattern.reference_lines import names_again, with_its_repeat, with_whole_references
 from tracker.pattern.round_loops import loops_of_round
@@ -43,7 +40,6 @@ class Entries:
 _INLINE = compile_later(
     r"(?<=[\])}.;*\d])\s+(?=(?:rnds?|rounds?|rows?|laps?|rds?|r)\s*\d+(?:\s*(?:-|to|&|and)\s*\d+)?\s*(?::|\.\s|\)\s|-\s))"
 )
-_DEFINITION = compile_later(r"^\s*(?P<name>[a-z][a-z -]{0,30}?)\s*(?:\([a-z -]{1,20}\)\s*)?[=:]\s*(?P<what>.+)$")
 
 
 REFERS = compile_later(
@@ -267,6 +263,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if _repeats_part(text, below, context):
         return True
+    if _asks(below):
+        return False
     _, steps_above, last = text.rpartition("\n")
     if _BULLET.match(below) and is_bare_heading(text.partition("\n")[0]) and (not steps_above or _BULLET.match(last)):
         return not _is_title(below, context)  # what is said between steps is no more than a remark among them
@@ -274,7 +272,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return True
     if is_bare_heading(text.partition("\n")[0]) and _is_last_step(text, below, context):
         return True
-    if begins_sentence(below) or (text.rstrip().endswith(".") and _is_aside(below, context)):
+    sentences_end = text.rstrip().endswith(".") or below.rstrip().endswith("!")
+    if begins_sentence(below) or (sentences_end and _is_aside(below, context)):
         return False
     if is_bare_heading(text.partition("\n")[0]):
         steps = read_once(below, context)
@@ -317,7 +316,7 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     "end of round", and no sentence for the maker stands below."""
     words = scan(fold(text[-_LONGEST_SENTENCE:]), context.terms, context.colours)
     after = scan(fold(below[:_LONGEST_SENTENCE]), context.terms, context.colours)
-    if not words or not after:
+    if not words or not after or _asks(below):
         return False
     if is_bare_heading(text):
         return begins_sentence(below) and _is_work(read_once(below, context))
@@ -333,7 +332,8 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
         return True
     if last.kind is T.NUMBER and first in _COUNTED:
         return True
-    if last.kind in _LEADS_ON or last.text in _ARTICLES:
+    is_cut_ordinal = last.kind is T.ORDINAL and last.text.isalpha() and below[:1].islower()  # "on second" over "leg"
+    if is_cut_ordinal or last.kind in _LEADS_ON or last.text in _ARTICLES:
         is_told = first is T.WORD and begins_sentence(below)
         return not is_told or read_once(f"{text}\n{below}", context).is_readable
     line = read_once(text, context)
@@ -366,6 +366,11 @@ _COUNTS_WHAT_FOLLOWS = compile_later(r"[,;(*:]\s*\d{1,3}\s*$")
 def _begins_with_stitch(text: str, context: Context) -> bool:
     words = scan(fold(text), context.terms, context.colours)
     return bool(words) and words[0].kind in MADE
+
+
+def _asks(text: str) -> bool:
+    """Whether the reader is asked something, as in no round: "Was it fun? Show me yours!" """
+    return text[:1].isupper() and re.search(r"[a-z]\?(?:\s|$)", text) is not None
 
 
 def _is_sentence(text: str) -> bool:
@@ -447,49 +452,3 @@ def is_bare_heading(text: str) -> bool:
     """Whether nothing stands behind the heading of a round: what is below it, a step a line, is all of the round."""
     head = heading_of(text)
     return bool(head.numbers) and not any(map(str.isalnum, text[head.end :]))
-
-
-_ALL_IN_ONE = compile_later(
-    r"^([^()\[\]]*,[^()\[\]]*?)(?: all)?,? (in(?:to)? (?:the )?(?:same|one) (?:place|st|stitch|sp|space))\W*$"
-)
-""" "1 dc, 1 ch, 1 dc in the same place": all that a group is made of goes there"""
-
-_SEVERAL = 2
-"""Kinds of what is made in one place, from which on it is a group and no increase."""
-
-
-def definition(text: str, context: Context) -> tuple[str, tuple[tuple[str, int], ...]] | None:
-    """ "shell = 5 dc in one st": the name of a group and what it makes; None for any other line."""
-    match = _DEFINITION.match(fold(text).strip())
-    if match is None:
-        return None
-    name = match["name"].strip()
-    bunch = next((b for b in BUNCHES if name in b.words or name == b.id), None)
-    is_letter = len(name) == 1 and "=" in text and name not in context.colours
-    if bunch is None and (heading_of(text).end or not (is_letter or may_name_group(name, context.terms))):
-        return None
-    line = read_once(_ALL_IN_ONE.sub(r"(\1) \2", text.strip()[match.start("what") :]), context)
-    if is_letter and all(len(act.makes) < _SEVERAL for act in acts(line.body)):
-        return None  # "V = 2 sc in one st" is read where it stands
-    makes = made_by(line.body)
-    if not line.is_readable or not makes:
-        return None
-    if bunch is None:
-        return (name, makes) if _is_one_group(line) else None
-    return None if bunch.stitches == 1 else (bunch.id, makes)
-
-
-def with_definitions(context: Context, notes: Iterable[str]) -> Context:
-    """The context with the groups that these notes define."""
-    for note in notes:
-        for part in re.split(r"[\n;.]", note):
-            defined = definition(part, context)
-            if defined is not None:
-                context = replace(context, bunches=(*context.bunches, defined))
-    return context
-
-
-def _is_one_group(line: Line) -> bool:
-    """Whether a line makes several stitches in one place and nothing else."""
-    made = acts(line.body)
-    return len(made) == 1 and made[0].technique in (Technique.IN_ONE, Technique.INCREASE) and not line.stated

@@ -23,7 +23,7 @@ _BORROWS = compile_later(
     rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
     rf"(?P<name>(?!{_ROUNDS}\d|(?:the|(?:rnd|round|row)s?|before|above|previous|last|every|each)\b)[a-z][a-z ]*?)"
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
-    r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
+    r"(?P<to>\d{1,4})))?(?:,? (?P<all_in>(?:all |but )?(?:in|with|using) [a-z ]{1,24}?))?\s*(?:[.;:=(\[{].*)?"
 )
 
 
@@ -46,10 +46,12 @@ _OWN_YARN = compile_later(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|
 
 @dataclass(frozen=True, slots=True)
 class Borrowed:
-    """The lines that stand for the rounds, as they stand in the piece called `name`."""
+    """The lines that stand for the rounds, as they stand in the piece called `name`, and in which other yarn they
+    are made, "all in cream"; "" if that is not said behind the name."""
 
     name: str
     lines: tuple[str, ...]
+    all_in: str = ""
 
 
 def may_borrow(line: str) -> bool:
@@ -83,7 +85,7 @@ def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     if lines and match["yarn"] and first == 1:
         begun = f"With {match['yarn']}"
         lines = (_OWN_YARN.sub(begun, lines[0], 1), *lines[1:]) if _OWN_YARN.match(lines[0]) else (begun, *lines)
-    return Borrowed(source.name, lines) if lines else None
+    return Borrowed(source.name, lines, match["all_in"] or "") if lines else None
 
 
 def _piece_called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:

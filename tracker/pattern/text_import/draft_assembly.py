@@ -17,8 +17,9 @@ from tracker.notation.ast import Role, acts
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.own_words import own_words, with_round_words
 from tracker.notation.reader import read_once
+from tracker.pattern.group_definitions import with_definitions
 from tracker.pattern.model import Gauge, Yarn
-from tracker.pattern.round_splitter import begins, goes_on, with_definitions
+from tracker.pattern.round_splitter import begins, goes_on
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
 from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate, Outcome, numbers_go_on
@@ -27,14 +28,14 @@ from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.numbered_rows import with_numbered_rows
 from tracker.pattern.text_import.page_columns import page_lines
-from tracker.pattern.text_import.page_headings import round_words_explained, round_words_of, with_printed_heads
+from tracker.pattern.text_import.page_headings import round_words, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_beside, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
-from tracker.pattern.text_import.sections import is_item, is_ruler
+from tracker.pattern.text_import.sections import is_item, is_ruler, strip_bullet
 from tracker.pattern.text_import.words_by_sums import WordBySums, nouns_by_sums, words_by_sums
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
@@ -71,8 +72,7 @@ def from_text(
     units = list(page_units(lines, places))
     texts = [unit.text for unit in units]
     explained = dict(lexicon_of(texts, terms))
-    heads = dict.fromkeys(round_words_of(lines, terms, explained), "rnd")
-    heads = {**round_words_explained(texts, terms), **heads}
+    heads = round_words(lines, texts, terms, explained)
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
     nouns = nouns_by_sums(headed, Context(terms=terms, words=own_words(explained.items(), terms)))
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
@@ -208,7 +208,7 @@ class Assembly:
         if not behind:
             return
         if name == "making up":
-            self.steps.append(_step(behind))
+            self.steps.append(strip_bullet(behind))
         elif name == "abbreviations" or not self._take_material(behind, listed=name == "materials"):
             self.notes.append(behind)
 
@@ -259,7 +259,7 @@ class Assembly:
         self._keep(unit, text, "for another size")
 
     def _add_step(self, unit: int, text: str) -> None:
-        step = _step(text)
+        step = strip_bullet(text)
         self.steps += [step] if step else []
         self._place_or_keep(unit, text, "making up" if step else "")
 
@@ -381,7 +381,7 @@ class Assembly:
         sources = self.pieces if self.waiting is not None else self.pieces[:-1]
         below = self.evidence[unit + 1].text if unit + 1 < len(self.evidence) else ""
         loan = borrowed(text, sources)
-        if loan is None and below:
+        if loan is None and below and not self.evidence[unit + 1].is_headed:
             loan = borrowed(f"{text} {below}", sources)
             self.taken = unit + 1 if loan is not None else -1
         if loan is None:
@@ -398,6 +398,8 @@ class Assembly:
             else:
                 self.pieces[-1].lines.append(written)
         self._keep(unit, text, f"the rounds of '{loan.name}' are written out in its place")
+        if loan.all_in:
+            self._tell(unit, Fate.EYE, f"written out with the yarns of '{loan.name}': {loan.all_in}?")
         if self.taken == unit + 1:
             self._keep(self.taken, below, "the rest of the line above")
 
@@ -493,7 +495,3 @@ class Assembly:
             size=self.context.size + 1,
             sizes=self.context.sizes,
         )
-
-
-def _step(line: str) -> str:
-    return line.lstrip("-*0123456789.) ")

@@ -115,7 +115,9 @@ def numbers_go_on(before: DraftPart, named: DraftPart, numbers: tuple[int, ...],
         or numbers[:1] != (before.last_number + 1,)
     ):
         return False
-    return before.make == 1 or not _joins_copies(before.name, line)
+    # "LEGS", of which the page says only in a sentence that there are two, is one of several too
+    several = before.make > 1 or before.name.lower().split(" (")[0].endswith("s")
+    return not several or not _joins_copies(before.name, line)
 
 
 def _joins_copies(name: str, line: str) -> bool:

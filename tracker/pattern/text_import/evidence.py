@@ -12,6 +12,7 @@ from tracker.notation.ast import Heading, Line, Role, Technique, acts
 from tracker.notation.by_eye import is_by_eye
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan
+from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.heading import heading, heading_and_rest
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
@@ -223,7 +224,8 @@ class Evidence:
 
     def _kinds_of(self, folded: str) -> list[T]:
         """The sorts of the words of a text."""
-        return [word.kind for word in scan(folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)]
+        words = scan(folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
+        return [word.kind for word in with_own_words(words, self._context.words, self._context.terms)]
 
     @cached_property
     def has_total(self) -> bool:

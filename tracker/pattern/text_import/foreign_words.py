@@ -84,5 +84,18 @@ def foreign_words(vouched: Mapping[str, str], unknown: Iterable[str], terms: str
     return {word: (common[word], language) for word in sorted(common)}
 
 
+def meaning_abroad(word: str, terms: str) -> tuple[str, str]:
+    """What a word is in every language that has it, and those languages, "Spanish, Italian"; "" where they differ
+    or none has it."""
+    having = {language: words[word] for language in _LANGUAGES if word in (words := words_of(language, terms))}
+    meanings = set(having.values())
+    return (meanings.pop(), ", ".join(having)) if len(meanings) == 1 else ("", "")
+
+
+def is_stitch_abroad(meaning: str) -> bool:
+    """Whether what a word means there is a stitch, and neither a way to make it nor a place."""
+    return meaning not in _OTHERS.values()
+
+
 def _is_of_sort(meaning: str, sort: str) -> bool:
-    return meaning == sort if sort else meaning not in _OTHERS.values()
+    return meaning == sort if sort else is_stitch_abroad(meaning)

@@ -47,6 +47,15 @@ _TOTAL = compile_later(
 )
 
 
+def round_words(
+    lines: Sequence[str], texts: Sequence[str], terms: str, explained: Mapping[str, str]
+) -> dict[str, str]:
+    """The page's own words for a round or a row, as its `lines` use them or its units, the `texts`, explain them,
+    with which of both they are; `explained` are its other words."""
+    heads = (*round_words_of(lines, terms, explained), *round_words_counted(lines, terms))
+    return {**round_words_explained(texts, terms), **dict.fromkeys(heads, "rnd")}
+
+
 def round_words_of(lines: Sequence[str], terms: str, explained: Mapping[str, str] = {}) -> tuple[str, ...]:
     """The word that heads the rounds of a page that has hardly any others, folded, and its other forms, "runde",
     "runden"; empty if they are headed as the trade does, or by no word. `explained` are the page's words."""
@@ -99,6 +108,31 @@ def round_words_explained(lines: Sequence[str], terms: str) -> dict[str, str]:
                 explained |= dict.fromkeys(word.names, named[0])
     heads = {match["word"] or match["after"] for line in lines if (match := _HEAD.match(fold(line)))}
     return {word: meaning for word, meaning in explained.items() if word in heads}
+
+
+_COUNTING = compile_later(r"\d.*?(?<!\w)(?P<count>\d{1,3}) (?P<word>[^\W\d_]{2,14})\s*[)\]]?[\s.]*$")
+""" "32 sc  5 laps", "36 sc (7 laps)": what a line ends in that says how many rounds it is for."""
+
+_FEWEST_COUNTING = 2
+"""Ranges of rounds whose numbers it has to count: five rounds over "5 pb" may be five of anything once."""
+
+
+def round_words_counted(lines: Sequence[str], terms: str) -> tuple[str, ...]:
+    """The words with which the ranges of a page say how many rounds they are, "7-13) 36 sc (7 giri)", and that no
+    range has for anything else."""
+    counted: dict[str, set[tuple[int, bool]]] = defaultdict(set)
+    for line in lines:
+        folded = fold(line)
+        head = heading(folded)
+        match = _COUNTING.search(folded, head.end) if len(head.numbers) > 1 else None
+        if match is not None and meaning((match["word"],), terms) is None:
+            count = int(match["count"])
+            counted[match["word"]].add((count, count == len(head.numbers)))
+    return tuple(
+        word
+        for word, counts in counted.items()
+        if len(counts) >= _FEWEST_COUNTING and all(agrees for _, agrees in counts)
+    )
 
 
 def _is_round(phrase: str, terms: str) -> bool:

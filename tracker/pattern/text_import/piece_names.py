@@ -27,7 +27,7 @@ _NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
 _MAKE = compile_later(
     rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
     r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?:\)|(?=\s))|(?<![\w(])(\d{1,2})\s?[x×](?=\W*$)"
-    rf"|(?<!in )\b{_NUMBER} (?:pieces|pcs?|parts|details)\b\.?|\b(both) (?:alike|the same)\b",
+    rf"|(?<!in )\b{_NUMBER} (?:pieces?|pcs?|parts|details)\b\.?|\b(both) (?:alike|the same)\b",
     re.I,
 )
 _MAKE_ALONE = compile_later(

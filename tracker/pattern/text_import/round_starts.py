@@ -27,12 +27,15 @@ _HEADED = compile_later(
 _COUNTS = compile_later(r"\d+(?:\s*(?:rnd|round|row)|\s+rd)")
 """A number that may count rounds and is no ordinal, "2 rows"."""
 
-_BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?[.):](?=\s)")
-"""A number that may be that of a round, with no word."""
+_BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?(?:[.:](?=\s)|\)(?=[\s\w(\[*]))")
+"""A number that may be that of a round, with no word; a bracket needs no blank behind it, "2)6v"."""
 
 _FEWEST_BARE = 3
 """Rounds by their numbers alone that a line has to have one behind the other: two may be two steps, if they do not
-stand behind a name."""
+stand behind a name or state what they come to."""
+
+_TOTAL = compile_later(r"(?:[(\[] ?\d{1,4}[^()\[\]\d]{0,20}[)\]]|= ?\d{1,4})[\s.;,/|]*$")
+""" "(12)", "[12 sts]", "= 12", which ends a round."""
 
 _LONGEST_LINE = 4_000
 """Characters of a line that are looked at for them; a piece has no more rounds than that."""
@@ -108,7 +111,8 @@ def _bare_starts(folded: str) -> list[int]:
             starts.append(start)
             last = numbers[-1]
     named = starts[:1] > [0]
-    if len(starts) < _FEWEST_BARE - named or not all(_begins_with_work(folded[start:]) for start in starts):
+    sure = named or all(_TOTAL.search(folded[:start]) for start in starts[1:])
+    if len(starts) < _FEWEST_BARE - sure or not all(_begins_with_work(folded[start:]) for start in starts):
         return []
     return starts
 
@@ -133,15 +137,23 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
     whole = f"{folded} {below}"
     last = above
     over = 0
+    waiting: list[_Start] = []
+    is_unsigned = False
     for match in _HEADED.finditer(folded):
         start = match.start()
         if start < over:
             continue  # the other end of a range, "R5 - R6:"
         headed = heading(whole[start : start + _LONGEST])
         sign = _SIGN.search(whole, start, max(start + headed.end, match.end()))
-        if sign is None:
-            continue
         numbers = headed.numbers
+        if sign is None:
+            one = _Start(start, start + headed.end, numbers[-1] if numbers else 0)
+            if numbers and not any(map(str.isalnum, folded[:start])):
+                waiting, is_unsigned, last = [one], True, one.last
+            elif is_unsigned and numbers[:1] == (last + 1,) and _ends_and_begins(folded, one):
+                yield from (*waiting, one)
+                waiting, last = [], one.last
+            continue
         before = LISTED.sub("", folded[max(0, start - _LONGEST_BEFORE) : start])
         colon = ":" in sign[0]
         is_next = bool(numbers) and numbers[0] in (1, last + 1)
@@ -156,6 +168,17 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
         over = start + headed.end
         last = numbers[-1] if numbers else last + 1
         yield _Start(start, over, last)
+
+
+def _ends_and_begins(folded: str, one: _Start) -> bool:
+    """Whether a round ends before a heading without a sign, and work begins behind it: "... 30 sts R6 (4 dc,"."""
+    before = folded[max(0, one.start - _LONGEST_BEFORE) : one.start]
+    ended = _SENTENCE_ENDS.search(before) or _COUNTED.search(before)
+    return ended is not None and not REFERS.search(before) and _begins_with_work(folded[one.start :])
+
+
+_COUNTED = compile_later(r"(?<!\w)\d{1,4} ?(?:st|sts|stitches|sc|hdc|dc|htr|tr)\.?\s*$")
+""" "24 sts", which ends a round that states what it comes to."""
 
 
 def _is_label(before: str, *, is_headed: bool) -> bool:

@@ -14,7 +14,7 @@ _NOUNS = {
         "materials": "material materials supply supplies tools tool shopping need needs needed require required "
         "requirements items yarn yarns hook hooks equipment notions used grab gather",
         "abbreviations": "abbreviations abbreviation abbr abbrev abbrevs abbrs glossary legend forms stitches stitch "
-        "key symbols terms terminology vocabulary",
+        "key symbol symbols shortcuts shorthand terms terminology vocabulary",
         "gauge": "gauge gauges tension",
         "notes": "notes note examples example execution tips tip instructions instruction directions direction "
         "method pattern special begin start started crochet make do work",
@@ -138,3 +138,8 @@ def is_page_number(line: str) -> bool:
     if words <= _COLUMN_NAMES and not words.isdisjoint(_ROUND_COLUMN) and not words.isdisjoint(_WORK_COLUMN):
         return True
     return _PAGE.match(fold(line[:_LONGEST_PART])) is not None
+
+
+def strip_bullet(line: str) -> str:
+    """A step of making up without the bullet or the number of its list."""
+    return line.lstrip("-*0123456789.) ")

@@ -21,8 +21,14 @@ from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_line, read_once
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.vocabulary import meaning
-from tracker.pattern.text_import.foreign_words import WORDS_FOR_AND, foreign_words
+from tracker.pattern.text_import.foreign_words import (
+    WORDS_FOR_AND,
+    foreign_words,
+    is_stitch_abroad,
+    meaning_abroad,
+)
 from tracker.pattern.text_import.materials import yarns_in
+from tracker.plural import number_of
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import weigh
 
@@ -41,7 +47,7 @@ class WordBySums:
         """What is said of it to the maker."""
         if self.meaning == PLAIN:
             return f"'{self.phrase}' is some stitch, one in each, as the sums of {self.rounds} rounds say: which one?"
-        sums = f"as the sums of {self.rounds} rounds say" if self.rounds else ""
+        sums = f"as the sums of {number_of(self.rounds, 'round')} say" if self.rounds else ""
         abroad = f"as {self.language} pages have it" if self.language else ""
         return f"'{self.phrase}' is {self.meaning}, {' and '.join(filter(None, (abroad, sums)))}"
 
@@ -90,7 +96,26 @@ def words_by_sums(lines: Sequence[str], context: Context) -> tuple[WordBySums, .
         sort, number = by_sums.get(word, ("", 0))
         meaning, language = foreign.get(word, (sort, ""))
         read.append(WordBySums(word, meaning, number, language))
-    return tuple(read)
+    settled = {*explained, *(word.phrase for word in read)}
+    return (*read, *_strays(lines, settled, _with_words(context, joining, "and")))
+
+
+def _strays(lines: Sequence[str], settled: Collection[str], context: Context) -> Iterator[WordBySums]:
+    """Words of another language that slipped into a round or two of a page in ours: what all languages that have the
+    word mean by it, if each of its rounds comes out over that and over nothing else."""
+    unknown = {line: _unknown(line, context) - set(settled) for line in lines}
+    for word in dict.fromkeys(word for line in lines for word in sorted(unknown[line])):
+        meaning, languages = meaning_abroad(word, context.terms)
+        if not meaning:
+            continue
+        sort = PLAIN if is_stitch_abroad(meaning) else meaning
+        having = [line for line in lines if word in unknown[line]]
+        alone = all(unknown[line] == {word} for line in having) and len(having) < _FEWEST
+        rounds = list(_rounds(lines, unknown, _with_words(context, [word]))) if alone else []
+        rounds = [(line, below) for line, below in rounds if line.text in having]
+        agreed = [_agreeing(line, below, [word], context) if below else frozenset() for line, below in rounds]
+        if len(agreed) == len(having) and all(sorts == {((word, sort),)} for sorts in agreed):
+            yield WordBySums(word, meaning, len(having), languages)
 
 
 def _joining(lines: Sequence[str], context: Context) -> list[str]:
@@ -220,13 +245,21 @@ def _rounds(
     for above, text in pairwise(["", *(line for line in lines if heading_of(line).numbers)]):
         if words[text]:
             line, is_first = read_once(text, context), 1 in heading_of(text).numbers
-            below = 0 if is_first else _total(read_once(above, context))
+            below = 0 if is_first else _left_by(read_once(above, context))
             if _total(line) and (is_first or below):
                 yield line, below
 
 
 def _total(line: Line) -> int:
     return (line.stated[-1].stitches or 0) if line.stated else 0
+
+
+def _left_by(line: Line) -> int:
+    """What a round leaves: its total, or what it makes of itself, "6 sc in ring"."""
+    if line.stated or not line.heading.numbers:
+        return _total(line)
+    weighed = weigh(line, None)
+    return weighed.leaves or 0 if verdict_of(weighed.problems) == "ok" else 0
 
 
 def _agreeing(line: Line, below: int, words: Sequence[str], context: Context) -> frozenset[_Sorts]:
