@@ -334,6 +334,9 @@ ANY_SPACE = "space"
 PETAL = "petal"
 """What a fan in one place is called besides."""
 
+FIRST, LAST = "first", "last"
+"""What a place of a group is called that it begins or ends with."""
+
 WITHIN = " of "
 
 

@@ -8,9 +8,9 @@ from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Role, Some, Technique, Timed, ToEnd, acts
-from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
+from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, FIRST, is_at_corner, is_side, sides, within
 from tracker.rounds.bases import ALONE, Base, is_each_chain, is_group_name
-from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
+from tracker.rounds.edge import BUT, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
 
 
