@@ -201,6 +201,7 @@ WORD_GROUPS = {
     "NARROW": "narrow",
     "NEW_WORD": "new",
     "NOTHING_WORD": "nothing|none",
+    "NO_WORD": "no",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",
     "ONE_SPACE": "sp|space|lp|loop",
