@@ -319,3 +319,44 @@ def test_going_on_is_not_read_as_stitches_in_brackets() -> None:
     )
     assert [each.leaves for each in rounds_of(text + "24 sc)")] == [6, 12, 18, 24]
     assert rounds_of(text + "25)")[-1].verdict == "disagrees"
+
+
+@pytest.mark.parametrize(
+    "begun",
+    [
+        ("join in any corner sp.", "sl st across to corner sp."),
+        ("ch 3 (counts as 1 dc throughout), 2 dc in ring", "in ring, ch 3 (counts as 1 dc throughout), 2 dc"),
+    ],
+)
+def test_a_square_whose_rounds_begin_in_other_words_goes_on_too(begun: tuple[str, str]) -> None:
+    text = SQUARE.replace(*begun, 1)
+    assert left(text + "Rnd 4: as Rnd 3, but there are two ch-1 sps on each side now.") == [12, 24, 36, 48]
+
+
+def test_a_square_whose_rounds_differ_in_what_is_made_does_not_go_on() -> None:
+    """Five chains at the corners of the round before: nobody knows how many the next one has."""
+    text = SQUARE.replace("(2 dc, ch 2, 3 dc) in same sp, ch 1, *", "(2 dc, ch 5, 3 dc) in same sp, ch 1, *", 1)
+    (*_, last) = rounds_of(text + "Rnd 4: as Rnd 3, but there are two ch-1 sps on each side now.")
+    assert last.leaves != 48 and last.verdict != "ok"
+
+
+SOLID = """
+Rnd 1: ch 5 (is 1 dc and ch 2), [4 dc in ring, ch 2] x 3, 3 dc in ring, sl st to 3rd of ch 5. 16 dc
+Rnd 2: sl st into sp, ch 5 (is 1 dc and ch 2), 2 dc in same sp, [1 dc in each of next 4 dc, (2 dc, ch 2, 2 dc) in
+corner] x 3, 1 dc in each of last 4 dc, 1 dc in first corner, sl st to 3rd of ch 5. 32 dc
+"""
+
+
+def test_a_solid_square_is_the_same_again_with_longer_sides() -> None:
+    """A side of so many has four more in the next round, and four sides sixteen (geometry of a square)."""
+    again = "Rnd 3: Same again with 8 dc along the sides. {} dc\nRnd 4: the same again with 12 dc along the sides."
+    rounds = rounds_of(SOLID + again.format(48))
+    assert [(each.before, each.leaves) for each in rounds][1:] == [(16, 32), (32, 48), (48, 64)]
+    assert [each.verdict for each in rounds] == ["ok", "ok", "ok", "warning"]  # the last one states no total
+    assert rounds_of(SOLID + again.format(52))[2].verdict != "ok"
+    assert rounds_of(SOLID + again.format(48).replace("8 dc", "9 dc"))[2].verdict != "ok"
+
+
+def test_a_corner_that_a_round_began_in_is_come_to_again_at_its_end() -> None:
+    assert rounds_of(SOLID.replace("32 dc", "33 dc"))[1].verdict == "disagrees"
+    assert rounds_of(SOLID.replace("x 3, 1 dc in each of last", "x 2, 1 dc in each of last"))[1].verdict != "ok"

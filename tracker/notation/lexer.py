@@ -346,7 +346,11 @@ def _is_hyphen(atoms: list[Atom], place: int) -> bool:
 def without_fillers(tokens: list[Token]) -> list[Token]:
     """Words that change nothing are left out, and those that say something else by the words beside them are of that
     sort; an "a" that is glued to a number is a letter."""
-    spoken = [token for token in tokens if token.kind is not T.FILLER or token.text in ("a", "or")]
+    spoken = [
+        token
+        for index, token in enumerate(tokens)
+        if token.kind is not T.FILLER or token.text in ("a", "or") or _begins_bracket(tokens, index)
+    ]
     line = shape_of(spoken)
     kept: list[Token] = []
     for index, token in enumerate(spoken):
@@ -360,6 +364,12 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         if sense is not T.FILLER:
             kept.append(token if sense is token.kind else token._replace(kind=sense))
     return kept
+
+
+def _begins_bracket(tokens: list[Token], index: int) -> bool:
+    """Whether a bracket begins with "is" or "this is"."""
+    before = [token.kind for token in tokens[max(index - 2, 0) : index]]
+    return tokens[index].text == "is" and (before[-1:] == [T.OPEN] or before == [T.OPEN, T.SAME])
 
 
 _PASSED = "[NEWLINE ORDINAL]*"
@@ -409,6 +419,14 @@ _OTHER_SENSES: dict[T, tuple[tuple[T, PhrasePattern], ...]] = {
     T.SAME: ((T.REPEAT, _REPEATS),),
     # "change to A in last st", "With A sc around"; "join with a sl st", "with a long tail" name no yarn
     T.FILLER: (
+        # "5 ch (is 1 tr and 2 ch)", "ch 3 (this is a dc)"
+        (
+            T.COUNTS,
+            PhrasePattern(
+                "((?<= CHAIN OPEN) | (?<= CHAIN .. OPEN) | (?<= CHAIN OPEN SAME) | (?<= CHAIN .. OPEN SAME))"
+                " IS_WORD [FILLER NUMBER ORDINAL]* (?= STITCH)"
+            ),
+        ),
         (
             T.WORD,
             PhrasePattern(

@@ -202,6 +202,7 @@ WORD_GROUPS = {
     "NEW_WORD": "new",
     "NOTHING_WORD": "nothing|none",
     "NO_WORD": "no",
+    "IS_WORD": "is",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",
     "ONE_SPACE": "sp|space|lp|loop",

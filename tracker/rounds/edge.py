@@ -11,11 +11,11 @@ from bisect import bisect_left
 
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
-from tracker.notation.ast import Into, Role, Technique
+from tracker.notation.ast import Instruction, Into, Role, Technique
 from tracker.notation.bunches import PICOT
 from tracker.notation.instructions import ANY_SPACE, CORNER, FIRST, LAST, PETAL, is_at_corner, within
-from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, kinds_of, stands_up
-from tracker.rounds.plan import Plan, unrolled
+from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, is_group_name, kinds_of, stands_up
+from tracker.rounds.plan import Act, Plan, unrolled
 
 MOST_MOVES = 4000
 """A round of lace has some hundreds; of a longer one, a slip of the keyboard, nobody asks where its spaces lie."""
@@ -305,3 +305,26 @@ def _with_gaps(pieces: list[_EdgePiece], *, goes_round: bool) -> list[set[str]]:
 def _are_several(*groups: _Group) -> bool:
     """Whether more than one stitch stands in each of these places."""
     return all(sum(not piece.length for piece in group.pieces) > 1 for group in groups)
+
+
+def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
+    """What the places that an act goes into are called on an edge; "" if it goes into none there."""
+    if act.role is Role.STEP or not act.takes:
+        return ""
+    if act.into is Into.SPACE:
+        return _space_name(act.onto)
+    if act.into is Into.BETWEEN:
+        return GAP if is_group_name(act.onto) else STITCH
+    if act.into is Into.CHAIN:
+        return act.onto
+    if act.into is not Into.STITCH:
+        return ""
+    if act.onto.startswith(ALONE):
+        return act.onto
+    if is_group_name(act.onto) and not also_spaces:
+        return within(act.onto, STITCH)
+    return f"{STITCH}+{_space_name(act.onto)}" if also_spaces else STITCH
+
+
+def _space_name(onto: str) -> str:
+    return CORNER if is_at_corner(onto) else onto or SPACE

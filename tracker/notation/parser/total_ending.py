@@ -7,9 +7,11 @@ from tracker.notation.token_stream import PhrasePattern, Token
 
 _ENDING = PhrasePattern(
     "( SAME ROUND | IN END? SAME? [ROUND PREVIOUS] | IN END SAME? ROUND NUMBER | IN (?= AROUND) ITS_END NUMBER?"
-    " | (?= WORD) AFTER_WORD SAME? [ROUND PREVIOUS] NUMBER? | [PLUS AND] BEGINNING* CHAIN ) [TOTAL DOT]* $"
+    " | (?= WORD) AFTER_WORD SAME? [ROUND PREVIOUS] NUMBER? | [PLUS AND] BEGINNING* CHAIN"
+    " | (?= WORD) IF FILLER* COUNTS ) [TOTAL DOT]* $"
 )
-""" "18 sc in this round", "4 sc at end of last row", "4 dc after row 5", "5 sc + the chain" """
+""" "18 sc in this round", "4 sc at end of last row", "4 dc after row 5", "5 sc + the chain", "36 dc if you
+are counting" """
 
 _NO_CHAINS = PhrasePattern(
     "[COMMA DASH SEMI AND]* ((?= WORD) NO_WORD | OMIT) CHAIN SPACE? [BETWEEN SAME STITCH NOUN WORD IN]* [DOT]* $"
@@ -27,7 +29,7 @@ def start_of_denied_chains(words: list[Token]) -> int:
 _LONGEST_DENIAL = 8
 """Words of "chains between the groups in this rnd!". """
 
-_LAST_KINDS = frozenset((T.ROUND, T.PREVIOUS, T.AROUND, T.NUMBER, T.TOTAL, T.DOT, T.CHAIN))
+_LAST_KINDS = frozenset((T.ROUND, T.PREVIOUS, T.AROUND, T.NUMBER, T.TOTAL, T.DOT, T.CHAIN, T.COUNTS))
 
 
 def end_of_count(words: list[Token]) -> int:
