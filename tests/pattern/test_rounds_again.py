@@ -360,3 +360,21 @@ def test_a_solid_square_is_the_same_again_with_longer_sides() -> None:
 def test_a_corner_that_a_round_began_in_is_come_to_again_at_its_end() -> None:
     assert rounds_of(SOLID.replace("32 dc", "33 dc"))[1].verdict == "disagrees"
     assert rounds_of(SOLID.replace("x 3, 1 dc in each of last", "x 2, 1 dc in each of last"))[1].verdict != "ok"
+
+
+def test_a_gap_between_other_things_than_increases_is_a_number_of_the_round() -> None:
+    """Rows about a point: six more in each, three on either side of it."""
+    rows = (
+        "Row 1: ch 3 (counts as 1 dc throughout), 3 dc in ring, ch 2, 4 dc in ring, turn. (8)\n"
+        "Row 2: ch 3, 1 dc in same st, 1 dc in next 3 dc, (2 dc, ch 2, 2 dc) in sp, 1 dc in next 3 dc, 2 dc in last"
+        " st, turn. (14)\n"
+        "Row 3: as row 2, but now with {} dc between. ({} dc)"
+    )
+    assert left(rows.format(6, 20)) == [8, 14, 20]
+    onward = (
+        "\nRow 4: ch 3, dc in same st, dc in every dc to the sp, (2 dc, ch 2, 2 dc) in the sp, dc in every dc to"
+        " the last st, 2 dc in last st, turn."
+    )
+    assert left(rows.format(6, 20) + onward) == [8, 14, 20, 26]
+    assert "does not come out" in told(rows.format(5, 20))
+    assert "does not come out" in told(rows.format(6, 22))

@@ -74,7 +74,13 @@ def lines_again(
     if reference.gap is not None:
         named = [pair for pair in zip(rounds, lines, strict=True) if pair[0].number in reference.numbers]
         named = named or list(zip(rounds, lines, strict=True))
-        return _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
+        spaced = _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
+        words = reversed(words_of(line, context))
+        gap = next((word for word in words if word.kind is T.NUMBER and word.number == reference.gap), None)
+        if spaced.problem is None or gap is None:
+            return spaced
+        renumbered = _renumbered(sources, gap, _base(rounds), line, context, read)
+        return spaced if renumbered.problem is not None else renumbered
     if number := _number_changed(reference.change, context):
         return _renumbered(sources, number, _base(rounds), line, context, read)
     if reference.change:

@@ -43,8 +43,10 @@ class Advance:
 
     @property
     def corner(self) -> int:
-        """Where the next corner is, or the end of the round."""
-        return min(self.edge.nth(CORNER, self.at, 1), self.end) if self.edge.sites(CORNER) else self.end
+        """Where the next corner is, or the end of the round; where no corners are told a space is one, as the one in
+        the middle of a shawl."""
+        name = CORNER if self.edge.sites(CORNER) else SPACE
+        return min(self.edge.nth(name, self.at, 1), self.end) if self.edge.sites(name) else self.end
 
     def stop(self, to_end: ToEnd) -> int:
         """Where what goes to a corner, or to another place that it names, comes to it, or to the end of the round."""
@@ -157,7 +159,8 @@ def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     if edge is None:
         return None
     names = {name for act in done for name in _name_of(act).split("+") if name}
-    names |= {side.onto or CORNER for side in sides(body)}
+    corner = CORNER if edge.sites(CORNER) else SPACE
+    names |= {side.onto or corner for side in sides(body)}
     missing = {name for name in names if not edge.sites(name)}
     if not missing <= {name for item in body for name in _on_sides(item)}:
         return None
