@@ -12,7 +12,7 @@ from tracker.notation.context import Context
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.vocabulary import vocabulary
-from tracker.rounds.disambiguation import readings
+from tracker.rounds.possible_readings import readings
 
 WORDS = sorted({" ".join(words) for terms in ("US", "UK") for words in vocabulary(terms)})
 SIGNS = [

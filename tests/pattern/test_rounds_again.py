@@ -325,11 +325,70 @@ def test_a_shawl_goes_on_with_another_number_on_both_its_sides() -> None:
     text = """
 The 3 ch at the beginning of a row are always the first dc.
 Row 1: 3 ch, 2 dc in the ring, 2 ch, 3 dc in the ring, turn. (6 dc)
-Row 2: 3 ch, 1 dc in the same st, 1 dc in the next 2 dc, (2 dc, 2 ch, 2 dc) in the space, 1 dc in the next 2 dc, 2 dc in
-the last st, turn. (12 dc)
+Row 2: 3 ch, 1 dc in the same st, 1 dc in the next 2 dc, (2 dc, 2 ch, 2 dc) in the space, 1 dc in the next 2 dc, 2 dc
+in the last st, turn. (12 dc)
 Row 3: as row 2, but now with 5 dc between. (18 dc)
 Row 4: 3 ch, 1 dc in the same st, 1 dc in every dc to the space, (2 dc, 2 ch, 2 dc) in the space, 1 dc in every dc to
 the last st, 2 dc in the last st, turn. (24 dc)
 Row 5 till 7: repeat row 4. You have now 42 dc.
 """
     assert [each.leaves for each in rounds_of(text)] == [6, 12, 18, 24, 30, 36, 42]
+
+
+@pytest.mark.parametrize(
+    "begun",
+    [
+        ("join in any corner sp.", "sl st across to corner sp."),
+        ("ch 3 (counts as 1 dc throughout), 2 dc in ring", "in ring, ch 3 (counts as 1 dc throughout), 2 dc"),
+    ],
+)
+def test_a_square_whose_rounds_begin_in_other_words_goes_on_too(begun: tuple[str, str]) -> None:
+    text = SQUARE.replace(*begun, 1)
+    assert left(text + "Rnd 4: as Rnd 3, but there are two ch-1 sps on each side now.") == [12, 24, 36, 48]
+
+
+def test_a_square_whose_rounds_differ_in_what_is_made_does_not_go_on() -> None:
+    """Five chains at the corners of the round before: nobody knows how many the next one has."""
+    text = SQUARE.replace("(2 dc, ch 2, 3 dc) in same sp, ch 1, *", "(2 dc, ch 5, 3 dc) in same sp, ch 1, *", 1)
+    (*_, last) = rounds_of(text + "Rnd 4: as Rnd 3, but there are two ch-1 sps on each side now.")
+    assert last.leaves != 48 and last.verdict != "ok"
+
+
+SOLID = """
+Rnd 1: ch 5 (is 1 dc and ch 2), [4 dc in ring, ch 2] x 3, 3 dc in ring, sl st to 3rd of ch 5. 16 dc
+Rnd 2: sl st into sp, ch 5 (is 1 dc and ch 2), 2 dc in same sp, [1 dc in each of next 4 dc, (2 dc, ch 2, 2 dc) in
+corner] x 3, 1 dc in each of last 4 dc, 1 dc in first corner, sl st to 3rd of ch 5. 32 dc
+"""
+
+
+def test_a_solid_square_is_the_same_again_with_longer_sides() -> None:
+    """A side of so many has four more in the next round, and four sides sixteen (geometry of a square)."""
+    again = "Rnd 3: Same again with 8 dc along the sides. {} dc\nRnd 4: the same again with 12 dc along the sides."
+    rounds = rounds_of(SOLID + again.format(48))
+    assert [(each.before, each.leaves) for each in rounds][1:] == [(16, 32), (32, 48), (48, 64)]
+    assert [each.verdict for each in rounds] == ["ok", "ok", "ok", "warning"]  # the last one states no total
+    assert rounds_of(SOLID + again.format(52))[2].verdict != "ok"
+    assert rounds_of(SOLID + again.format(48).replace("8 dc", "9 dc"))[2].verdict != "ok"
+
+
+def test_a_corner_that_a_round_began_in_is_come_to_again_at_its_end() -> None:
+    assert rounds_of(SOLID.replace("32 dc", "33 dc"))[1].verdict == "disagrees"
+    assert rounds_of(SOLID.replace("x 3, 1 dc in each of last", "x 2, 1 dc in each of last"))[1].verdict != "ok"
+
+
+def test_a_gap_between_other_things_than_increases_is_a_number_of_the_round() -> None:
+    """Rows about a point: six more in each, three on either side of it."""
+    rows = (
+        "Row 1: ch 3 (counts as 1 dc throughout), 3 dc in ring, ch 2, 4 dc in ring, turn. (8)\n"
+        "Row 2: ch 3, 1 dc in same st, 1 dc in next 3 dc, (2 dc, ch 2, 2 dc) in sp, 1 dc in next 3 dc, 2 dc in last"
+        " st, turn. (14)\n"
+        "Row 3: as row 2, but now with {} dc between. ({} dc)"
+    )
+    assert left(rows.format(6, 20)) == [8, 14, 20]
+    onward = (
+        "\nRow 4: ch 3, dc in same st, dc in every dc to the sp, (2 dc, ch 2, 2 dc) in the sp, dc in every dc to"
+        " the last st, 2 dc in last st, turn."
+    )
+    assert left(rows.format(6, 20) + onward) == [8, 14, 20, 26]
+    assert "does not come out" in told(rows.format(5, 20))
+    assert "does not come out" in told(rows.format(6, 22))

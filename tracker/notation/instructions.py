@@ -319,6 +319,9 @@ CORNER, CORNER_SPACE = "corner", "corner sp"
 """What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
 
 
+FIRST_CORNER = "corner the first"
+"""What the corner is called that a round began in, and comes to once more at its end: "dc in first corner"."""
+
 AFTER_CORNER = "after corner"
 """What a joining leads to that is in the first stitch behind a corner."""
 
@@ -333,6 +336,9 @@ ANY_SPACE = "space"
 
 PETAL = "petal"
 """What a fan in one place is called besides."""
+
+FIRST, LAST = "first", "last"
+"""What a place of a group is called that it begins or ends with."""
 
 WITHIN = " of "
 

@@ -348,8 +348,9 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     sort; an "a" that is glued to a number is a letter."""
     spoken = [
         token
-        for before, token in zip((None, *tokens), tokens, strict=False)
-        if (token.kind is not T.FILLER or token.text in ("a", "or")) and not _is_typed_twice(before, token)
+        for index, token in enumerate(tokens)
+        if (token.kind is not T.FILLER or token.text in ("a", "or") or _begins_bracket(tokens, index))
+        and not _is_typed_twice(tokens, index)
     ]
     line = shape_of(spoken)
     kept: list[Token] = []
@@ -366,12 +367,19 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     return kept
 
 
-def _is_typed_twice(before: Token | None, token: Token) -> bool:
+def _is_typed_twice(tokens: list[Token], index: int) -> bool:
     """ "2 sc in in next sc": a little word that stands there once too often"""
+    before, token = tokens[index - 1] if index else None, tokens[index]
     return before is not None and token.kind in _LITTLE and token.text == before.text
 
 
 _LITTLE = (T.IN, T.OF, T.AND, T.WITH, T.EACH, T.NEXT)
+
+
+def _begins_bracket(tokens: list[Token], index: int) -> bool:
+    """Whether a bracket begins with "is" or "this is"."""
+    before = [token.kind for token in tokens[max(index - 2, 0) : index]]
+    return tokens[index].text == "is" and (before[-1:] == [T.OPEN] or before == [T.OPEN, T.SAME])
 
 
 _PASSED = "[NEWLINE ORDINAL]*"
@@ -421,6 +429,14 @@ _OTHER_SENSES: dict[T, tuple[tuple[T, PhrasePattern], ...]] = {
     T.SAME: ((T.REPEAT, _REPEATS),),
     # "change to A in last st", "With A sc around"; "join with a sl st", "with a long tail" name no yarn
     T.FILLER: (
+        # "5 ch (is 1 tr and 2 ch)", "ch 3 (this is a dc)"
+        (
+            T.COUNTS,
+            PhrasePattern(
+                "((?<= CHAIN OPEN) | (?<= CHAIN .. OPEN) | (?<= CHAIN OPEN SAME) | (?<= CHAIN .. OPEN SAME))"
+                " IS_WORD [FILLER NUMBER ORDINAL]* (?= STITCH)"
+            ),
+        ),
         (
             T.WORD,
             PhrasePattern(

@@ -201,6 +201,8 @@ WORD_GROUPS = {
     "NARROW": "narrow",
     "NEW_WORD": "new",
     "NOTHING_WORD": "nothing|none",
+    "NO_WORD": "no",
+    "IS_WORD": "is",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",
     "ONE_SPACE": "sp|space|lp|loop",

@@ -6,8 +6,7 @@ it is worked out, and where the sums do not come out, or in several ways, that i
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import islice, pairwise, repeat
 
 from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of, warning
@@ -16,19 +15,23 @@ from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan_behind
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import BASES, MADE, T
 from tracker.notation.token_stream import Token
 from tracker.pattern.growing_sides import grown_texts
+from tracker.pattern.line_variants import (
+    Reads,
+    Written,
+    on_one_line,
+    with_number_stepped,
+    with_numbers,
+    without_total,
+    words_of,
+)
 from tracker.pattern.model import Entry, Round
 from tracker.pattern.round_below import base_left_by
 from tracker.pattern.widening_gap import Spacing, spacing_of, written_with
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.checks import Weighed, is_plain, weigh
-
-Written = tuple[Line, Entry]
-"""A line as it was read, and what is written of it."""
-
-Reads = Callable[[str], Line]
 
 MOST = 1_000
 """Rounds up to a count; no piece has as many that are told in one line (no source)."""
@@ -72,12 +75,12 @@ def lines_again(
         named = [pair for pair in zip(rounds, lines, strict=True) if pair[0].number in reference.numbers]
         named = named or list(zip(rounds, lines, strict=True))
         spaced = _spaced_anew(named, reference.gap, _base(rounds), line, context, read)
-        numbers = (word for word in _words(line, context) if word.kind is T.NUMBER)
-        number = next((word for word in numbers if word.number == reference.gap), None)
-        if spaced.problem is None or number is None:
+        words = reversed(words_of(line, context))
+        gap = next((word for word in words if word.kind is T.NUMBER and word.number == reference.gap), None)
+        if spaced.problem is None or gap is None:
             return spaced
-        renumbered = _renumbered(sources, number, _base(rounds), line, context, read)
-        return renumbered if renumbered.problem is None else spaced
+        renumbered = _renumbered(sources, gap, _base(rounds), line, context, read)
+        return spaced if renumbered.problem is not None else renumbered
     if number := _number_changed(reference.change, context):
         return _renumbered(sources, number, _base(rounds), line, context, read)
     if reference.change:
@@ -88,7 +91,9 @@ def lines_again(
         return _counted(_up_to(sources, _base(rounds), reference.stitches, line))
     if reference.until > rounds[-1].number:
         return Again(sources, reference.until - rounds[-1].number)
-    return Again(sources, reference.rounds or len(sources) * max(reference.times, 1))
+    return Again(
+        _doubted(sources, _base(rounds), line, context), reference.rounds or len(sources) * max(reference.times, 1)
+    )
 
 
 def _counted(lines: list[Written] | Problem) -> Again:
@@ -104,8 +109,8 @@ def _changed(sources: Sequence[Written], change: str, context: Context, read: Re
     loops that it is about in place of those that a line names."""
     loops = [word.text for word in scan_behind(fold(change), 0, context.terms) if word.kind is T.LOOP]
     lines: list[Written] = []
-    for line, entry in (_without_total(each, read) for each in sources):
-        named = [word for word in _words(line, context) if word.kind is T.LOOP] if loops else []
+    for line, entry in (without_total(each, read) for each in sources):
+        named = [word for word in words_of(line, context) if word.kind is T.LOOP] if loops else []
         text = f"{line.text[: line.heading.end]}{'' if named else change + ', '}{line.text[line.heading.end :]}"
         for word in reversed(named):
             text = f"{text[: word.start]}{loops[0]}{text[word.end :]}"
@@ -115,6 +120,21 @@ def _changed(sources: Sequence[Written], change: str, context: Context, read: Re
         else:
             lines.append((replace(line, remarks=(*line.remarks, change)), entry))
     return lines
+
+
+def _doubted(sources: Sequence[Written], base: Base | None, line: Line, context: Context) -> Sequence[Written]:
+    """The lines as they stand; with a question where one that names them says besides how many of a kind there are,
+    "but with two ch-1 sps on each side now", and neither its total nor the places that are there vouch for them."""
+    pairs = pairwise(words_of(line, context))
+    tells = any(
+        number.kind is T.NUMBER and (counted.kind in MADE or counted.kind in BASES) for number, counted in pairs
+    )
+    if not tells or line.stated or (base is not None and _uses_all(_weighed(sources[0][0], base), base)):
+        return sources
+    (first, entry), *others = sources
+    message = "read as it stands there, and nothing taken of what this line says besides"
+    question = warning("read-otherwise", message, line.instruction, "state the total")
+    return [(replace(first, problems=(*first.problems, question)), entry), *others]
 
 
 def _number_changed(change: str, context: Context) -> Token | None:
@@ -129,20 +149,25 @@ def _renumbered(
     """The line with this number in place of one of its sort that it has: the one with which the round uses all that
     is there, and leaves what is stated."""
     came_out: dict[int, Written] = {}
+    filling: set[int] = set()
     number = changed.number
-    for nth, (source, entry) in _numbered(sources[0], context, read) if base is not None else ():
-        words = _words(source, context)
+    for nth, (source, entry) in with_numbers(sources[0], context, read) if base is not None else ():
+        words = words_of(source, context)
         old = words[nth].number
-        if words[nth].kind is not changed.kind or old in (0, number) or old in came_out:
+        if words[nth].kind is not changed.kind or old in (0, number) or old in came_out or _is_factor(words, nth):
             continue
         text = source.text
-        for word in reversed(words):
-            if word.kind is changed.kind and word.number == old:
+        for index, word in reversed([*enumerate(words)]):
+            if word.kind is changed.kind and word.number == old and not _is_factor(words, index):
                 text = f"{text[: word.start]}{changed.text}{text[word.end :]}"
         other = read(text)
         weighed = weigh(replace(other, stated=line.stated), base)
         if verdict_of(weighed.problems) == "ok" and is_plain(weighed.problems) and weighed.plan is not None:
             came_out[old] = (other, replace(entry, text=text))
+            if base is not None and weighed.uses == base.stitches + (base.spaces or 0):
+                filling.add(old)
+    # Along an edge of lace stitches may be passed over; a round that leaves out none is likelier.
+    came_out = {old: came_out[old] for old in filling or came_out}
     if len(sources) != 1 or len(came_out) != 1:
         return Again(problem=_unclear(line, f"which number of that round is {number} this time is not to be told"))
     old, (other, entry) = next(iter(came_out.items()))
@@ -153,6 +178,13 @@ def _renumbered(
         else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
     )
     return Again([(replace(other, problems=(*other.problems, question)), entry)], 1)
+
+
+def _is_factor(words: Sequence[Token], index: int) -> bool:
+    """Whether this number tells how often something is worked: "x 3", "3 more times"."""
+    return any(
+        word.kind in (T.TIMES, T.MORE) for word in (*words[max(index - 1, 0) : index], *words[index + 1 : index + 2])
+    )
 
 
 def _spaced_anew(
@@ -200,6 +232,8 @@ def _grown_anew(
     for source, entry in islice(_grown_sides(lines[-2], lines[-1], context, read), max(count, 1)):
         weighed = _weighed(source, base)
         if weighed.plan is None or not is_plain(weighed.problems) or not _uses_all(weighed, base):
+            return None
+        if weighed.plan.leaves - base.stitches != _grown(rounds[-1]):
             return None
         grown.append((source, entry))
         base = left_by(weighed.plan)
@@ -309,14 +343,14 @@ def _onward(
 
 def _stated_step(line: Line, context: Context) -> int:
     """n of "keep increasing by n"; 0 where that is not said."""
-    pairs = pairwise(word for word in _words(line, context) if word.kind is not T.FILLER)
+    pairs = pairwise(word for word in words_of(line, context) if word.kind is not T.FILLER)
     return next((n.number for lead, n in pairs if lead.kind in (T.INC, T.DEC) and n.kind is T.NUMBER), 0)
 
 
 def _stated_rest(line: Line, context: Context) -> int | None:
     """How many rounds lie between two that change the count: "on every other round", "in each round"; None where
     that is not said."""
-    words = _words(line, context)
+    words = words_of(line, context)
     if any(word.kind is T.FILLER and {"each", "every"} & {*word.text.split()} for word in words):
         return 0
     for lead, word, round_ in zip(words, words[1:], words[2:], strict=False):
@@ -329,7 +363,7 @@ def _stated_rest(line: Line, context: Context) -> int | None:
 
 def _stated_widening(line: Line, context: Context) -> int | None:
     """n of "having n more between the increases"; None where that is not said."""
-    words = [word for word in _words(line, context) if word.kind in (T.NUMBER, T.MORE, T.BETWEEN)]
+    words = [word for word in words_of(line, context) if word.kind in (T.NUMBER, T.MORE, T.BETWEEN)]
     triples = zip(words, words[1:], words[2:], strict=False)
     order = (T.NUMBER, T.MORE, T.BETWEEN)
     return next((triple[0].number for triple in triples if tuple(word.kind for word in triple) == order), None)
@@ -388,12 +422,12 @@ def _progress(
     if wider is not None and _comes_out(_weighed(wider[0], now), now, step):
         return _grown_sides(before, last, context, read)
     ways: list[tuple[Written, int, int]] = []
-    for nth, written in _numbered(last, context, read):
+    for nth, written in with_numbers(last, context, read):
         for by in (1, -1):
-            following = _stepped(written, nth, by, context, read)
+            following = with_number_stepped(written, nth, by, context, read)
             if following is None or not _comes_out(_weighed(following[0], now), now, step):
                 continue
-            back = _stepped(written, nth, -by, context, read)
+            back = with_number_stepped(written, nth, -by, context, read)
             if back is None or earlier is None or _is_alike(back[0], before[0], earlier):
                 ways.append((written, nth, by))
     return _steps_of(*ways[0], context, read) if len(ways) == 1 else None
@@ -401,82 +435,18 @@ def _progress(
 
 def _grown_sides(before: Written, last: Written, context: Context, read: Reads) -> Iterator[Written]:
     """The rounds that have what the last of these has more than the one before it once more, and once more."""
-    (one, _), (two, entry) = (_without_total(_on_one_line(each, read), read) for each in (before, last))
-    for text in grown_texts(_words(one, context), _words(two, context), two.text):
+    (one, _), (two, entry) = (without_total(on_one_line(each, read), read) for each in (before, last))
+    for text in grown_texts(words_of(one, context), words_of(two, context), two.text):
         yield read(text), replace(entry, text=text)
 
 
 def _steps_of(written: Written, nth: int, by: int, context: Context, read: Reads) -> Iterator[Written]:
-    following = _stepped(written, nth, by, context, read)
+    following = with_number_stepped(written, nth, by, context, read)
     while following is not None:
         yield following
-        following = _stepped(following, nth, by, context, read)
-
-
-_LONGEST = 60
-"""Words in which a number is looked for that changes from round to round; "(3 sc, inc) x 6" has ten."""
+        following = with_number_stepped(following, nth, by, context, read)
 
 
 def _is_alike(line: Line, other: Line, base: Base) -> bool:
     one, two = _weighed(line, base).plan, _weighed(other, base).plan
     return one is not None and two is not None and one.tally == two.tally and one.uses == two.uses
-
-
-def _numbered(last: Written, context: Context, read: Reads) -> Iterator[tuple[int, Written]]:
-    """For each number of a line, and each stitch that has none and is made once, which of its words it is, and the
-    line with that number written."""
-    line, entry = _without_total(last, read)
-    words = _words(line, context)
-    for nth, word in enumerate(words[:_LONGEST]):
-        if word.kind in (T.NUMBER, T.ORDINAL):
-            yield nth, (line, entry)
-        elif word.kind is T.STITCH and (not nth or words[nth - 1].kind is not T.NUMBER):
-            text = f"{line.text[: word.start]}1 {line.text[word.start :]}"
-            yield nth, (read(text), replace(entry, text=text))
-
-
-def _stepped(written: Written, nth: int, by: int, context: Context, read: Reads) -> Written | None:
-    """The line with its word number `nth`, a number, so many higher; without what it counts where that is nothing;
-    None where it was less."""
-    line, entry = written
-    words = _words(line, context)
-    if nth >= len(words) or words[nth].kind is not T.NUMBER or (count := words[nth].number + by) < 0:
-        return None
-    start, end = words[nth].start, words[nth].end
-    if count == 0:
-        comma = next((word for word in words[nth:] if word.kind is T.COMMA), None)
-        end = comma.end if comma is not None else end
-    text = f"{line.text[:start]}{count or ''}{line.text[end:]}"
-    return read(text), replace(entry, text=text)
-
-
-def _words(line: Line, context: Context) -> list[Token]:
-    """The words of the instructions."""
-    return scan_behind(fold(line.text), line.heading.end, context.terms, context.colours)
-
-
-_BRACKETED = re.compile(r"\s*[(\[{=:-]*\s*$"), re.compile(r"\s*[)\]}]*")
-
-
-def _on_one_line(written: Written, read: Reads) -> Written:
-    """The line without its breaks, which stand elsewhere in each round."""
-    line, entry = written
-    text = line.text.replace("\n", " ")
-    return (read(text), replace(entry, text=text)) if text != line.text else written
-
-
-def _without_total(written: Written, read: Reads) -> Written:
-    """The line without the total that it states, which is another one in each round."""
-    line, entry = written
-    text = line.text
-    for total in reversed(line.stated):
-        if total.span.line == 0 and "\n" not in text:
-            before = _BRACKETED[0].sub("", text[: total.span.start])
-            behind = text[total.span.end :]
-            text = before + behind[_end_of(_BRACKETED[1], behind) :]
-    return (read(text), replace(entry, text=text)) if text != line.text else written
-
-
-def _end_of(pattern: re.Pattern[str], text: str) -> int:
-    match = pattern.match(text)
-    return match.end() if match else 0

@@ -393,7 +393,8 @@ def two_readings(decision: Decision, base: Base | None, stated: Stated | None) -
     listed = " or ".join(str(number) for number in sorted({decision.candidate.leaves, *decision.others}))
     if decision.turns_on_chain:
         why = reading.opening or "read the starting chain by its height"
-        return warning("chain-by-convention", f"{why}; with the other reading it makes {listed}", span, _CHAIN_HELP)
+        help = "state the total" if why.startswith("read the standing") else _CHAIN_HELP
+        return warning("chain-by-convention", f"{why}; with the other reading it makes {listed}", span, help)
     if reading.convention:
         return warning("by-convention", f"{reading.convention}; it could make {listed}", span, "state the total")
     return error("two-readings", f"this can be read in two ways, making {listed}", span, "state the total")

@@ -9,6 +9,7 @@ from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Role, Some,
 from tracker.notation.instructions import (
     CORNER,
     CORNER_SPACE,
+    FIRST_CORNER,
     each_act,
     is_at_corner,
     is_every_corner,
@@ -34,7 +35,9 @@ def at_corners(
     numbers = list(dict.fromkeys((corners, *USUAL) if corners else USUAL))
     ways = [body]
     if base is not None and not base.spaces:
-        into_stitches = each_act(body, lambda act: replace(act, into=Into.STITCH) if act.onto == CORNER else act)
+        into_stitches = each_act(
+            body, lambda act: replace(act, into=Into.STITCH) if act.onto in (CORNER, FIRST_CORNER) else act
+        )
         ways = [into_stitches, body] if base.spaces is None and has_total else [into_stitches]
     for way in ways:
         yield from (

@@ -11,11 +11,11 @@ from bisect import bisect_left
 
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
-from tracker.notation.ast import Into, Role, Technique
+from tracker.notation.ast import Instruction, Into, Role, Technique
 from tracker.notation.bunches import PICOT
-from tracker.notation.instructions import ANY_SPACE, CORNER, PETAL, is_at_corner, within
-from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, kinds_of, stands_up
-from tracker.rounds.plan import Plan, unrolled
+from tracker.notation.instructions import ANY_SPACE, CORNER, FIRST, LAST, PETAL, is_at_corner, within
+from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, is_group_name, kinds_of, stands_up
+from tracker.rounds.plan import Act, Plan, unrolled
 
 MOST_MOVES = 4000
 """A round of lace has some hundreds; of a longer one, a slip of the keyboard, nobody asks where its spaces lie."""
@@ -24,8 +24,8 @@ STITCH, SPACE, GAP = "stitch", ANY_SPACE, "gap"
 """What a place is called by which sort it is: a stitch, any chain space, between two groups."""
 BUT = " but "
 """Stands before the name of those places that are left out."""
-CHAIN, FIRST = "chain", "first"
-"""What a place of a group is, besides a stitch of it: a chain between those, or where the group begins."""
+CHAIN = "chain"
+"""What a place of a group is, besides a stitch of it: a chain between those."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +115,15 @@ def edge_of(plan: Plan, turned: bool) -> Edge | None:
     if len(groups) == 1 and any(act.into is Into.RING for act in plan.acts()):
         groups = []  # no group is the whole round
     _name_alike(groups)
+    closed = _is_joined(plan)
+    blocks = _blocks(pieces, goes_round=closed or not turned)
+    if _are_widened(blocks):
+        groups = []  # two stitches in one place widen a group, and are none
     fans = {"shell", "fan"} & {name for group in groups for name in group.names} or {"shell", "fan"}
     for group in groups:
         _name_by_middle(group, fans, turned)
-    closed = any(act.technique is Technique.JOIN for act in plan.acts())
     if not any(ANY_GROUP in piece.names for piece in pieces):
-        _name_blocks(pieces, turned, goes_round=closed or not turned)
+        _name_blocks(blocks, turned)
     places = _with_gaps(pieces, goes_round=closed or not turned)
     ends_in_space = SPACE in places[-1] and not turned
     if turned:
@@ -204,17 +207,49 @@ def _name_by_middle(group: _Group, fans: set[str], turned: bool) -> None:
     _name_members(group.pieces, group.names, turned)
 
 
-def _name_blocks(pieces: list[_EdgePiece], turned: bool, *, goes_round: bool) -> None:
-    """Where no group stands in one place, the stitches between two spaces are called one: "dc in next 3 dc, ch 4";
-    not if they differ in number, as then nobody knows which are meant. A stitch alone is none."""
+def _blocks(pieces: list[_EdgePiece], *, goes_round: bool) -> list[list[_EdgePiece]]:
+    """The stitches between two spaces, "dc in next 3 dc, ch 4"; none if they differ in number, as then nobody knows
+    which are called a group. A stitch alone is none."""
     blocks = _stretches(pieces)
     if len(blocks) == 1:
-        return  # no group is the whole round
+        return []  # no group is the whole round
     if goes_round:
         blocks[0] = blocks.pop() + blocks[0]  # it comes back to where it began
-    if len({len(block) for block in blocks if len(block) > 1}) == 1:
-        for block in blocks:
-            _name_stretch(block, turned)
+    blocks = [block for block in blocks if len(block) > 1]
+    return blocks if len({len(block) for block in blocks}) == 1 else []
+
+
+@remembered
+def has_like_parts(plan: Plan) -> bool:
+    """Whether a joined round of stitches and chain spaces is made of several parts that are alike, as a motif is."""
+    if plan.moves > MOST_MOVES or not plan.tally.spaces or not _is_joined(plan):
+        return False
+    pieces = _pieces(plan)
+    lengths = [piece.length for piece in pieces if piece.length]
+    before, *behind = (len(stretch) for stretch in _stretches(pieces))
+    if not behind:
+        return False
+    behind[-1] += before  # it comes back to where it began
+    parts = list(zip(lengths, behind, strict=True))
+    return any(parts == parts[:size] * (len(parts) // size) for size in range(1, len(parts) // 2 + 1))
+
+
+def _is_joined(plan: Plan) -> bool:
+    return any(act.technique is Technique.JOIN for act in plan.acts())
+
+
+def _are_widened(blocks: list[list[_EdgePiece]]) -> bool:
+    """Whether no more than two stitches of any block stand in one place, with no chain there, and others alone."""
+    together = [{piece.group for piece in block if piece.group is not None} for block in blocks]
+    sizes = [{len(group.pieces) for group in groups} for groups in together]
+    chains = any(piece.length for groups in together for group in groups for piece in group.pieces)
+    return bool(blocks) and not chains and all(numbers == {1, 2} for numbers in sizes)
+
+
+def _name_blocks(blocks: list[list[_EdgePiece]], turned: bool) -> None:
+    """Where no group stands in one place the blocks between the spaces are called so."""
+    for block in blocks:
+        _name_stretch(block, turned)
 
 
 def _name_stretch(stretch: list[_EdgePiece], turned: bool) -> None:
@@ -226,11 +261,14 @@ def _name_stretch(stretch: list[_EdgePiece], turned: bool) -> None:
 
 
 def _name_members(pieces: list[_EdgePiece], groups: set[str], turned: bool) -> None:
-    """Each stitch and chain is called as one of the groups that it is of, and so is the first that is come to."""
+    """Each stitch and chain is called as one of the groups that it is of, and so are the first and the last that are
+    come to."""
     for piece in pieces:
         called = (CHAIN, f"ch-{piece.length}") if piece.length else (STITCH,)
         piece.names |= {within(name, each) for name in groups for each in called}
-    pieces[-1 if turned else 0].names |= {within(name, FIRST) for name in groups}
+    first, last = (-1, 0) if turned else (0, -1)
+    pieces[first].names |= {within(name, FIRST) for name in groups}
+    pieces[last].names |= {within(name, LAST) for name in groups}
 
 
 def _stretches(pieces: list[_EdgePiece]) -> list[list[_EdgePiece]]:
@@ -267,3 +305,26 @@ def _with_gaps(pieces: list[_EdgePiece], *, goes_round: bool) -> list[set[str]]:
 def _are_several(*groups: _Group) -> bool:
     """Whether more than one stitch stands in each of these places."""
     return all(sum(not piece.length for piece in group.pieces) > 1 for group in groups)
+
+
+def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
+    """What the places that an act goes into are called on an edge; "" if it goes into none there."""
+    if act.role is Role.STEP or not act.takes:
+        return ""
+    if act.into is Into.SPACE:
+        return _space_name(act.onto)
+    if act.into is Into.BETWEEN:
+        return GAP if is_group_name(act.onto) else STITCH
+    if act.into is Into.CHAIN:
+        return act.onto
+    if act.into is not Into.STITCH:
+        return ""
+    if act.onto.startswith(ALONE):
+        return act.onto
+    if is_group_name(act.onto) and not also_spaces:
+        return within(act.onto, STITCH)
+    return f"{STITCH}+{_space_name(act.onto)}" if also_spaces else STITCH
+
+
+def _space_name(onto: str) -> str:
+    return CORNER if is_at_corner(onto) else onto or SPACE

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import groupby
 from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Role, Some, Technique, Timed, ToEnd, acts
-from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
-from tracker.rounds.bases import ALONE, Base, is_each_chain, is_group_name
-from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
+from tracker.notation.instructions import AFTER_CORNER, CORNER, EACH_SIDE, FIRST, is_side, sides, within
+from tracker.rounds.bases import Base, is_each_chain
+from tracker.rounds.edge import BUT, GAP, SPACE, STITCH, Edge, edge_of, place_name
 from tracker.rounds.plan import Act, Node, Repeat, Run
 
 
@@ -44,8 +43,10 @@ class Advance:
 
     @property
     def corner(self) -> int:
-        """Where the next corner is, or the end of the round."""
-        return min(self.edge.nth(CORNER, self.at, 1), self.end) if self.edge.sites(CORNER) else self.end
+        """Where the next corner is, or the end of the round; where no corners are told a space is one, as the one in
+        the middle of a shawl."""
+        name = CORNER if self.edge.sites(CORNER) else SPACE
+        return min(self.edge.nth(name, self.at, 1), self.end) if self.edge.sites(name) else self.end
 
     def stop(self, to_end: ToEnd) -> int:
         """Where what goes to a corner, or to another place that it names, comes to it, or to the end of the round."""
@@ -54,6 +55,11 @@ class Advance:
     @property
     def begins_at_corner(self) -> bool:
         return self.began is not None and CORNER in self.edge.places[self.began % len(self.edge.places)]
+
+    @property
+    def is_back_at_corner(self) -> bool:
+        """Whether the corner that it began in is the only one ahead."""
+        return self.begins_at_corner and not self.edge.count(CORNER, self.at, self.end)
 
     def left(self, name: str, until: int) -> int:
         """How many places of this name there still are before `until`."""
@@ -141,29 +147,6 @@ class Advance:
         return replace(self, passed=self.passed + self._passed_before(self.end))
 
 
-def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
-    """What the places that an act goes into are called on an edge; "" if it goes into none there."""
-    if act.role is Role.STEP or not act.takes:
-        return ""
-    if act.into is Into.SPACE:
-        return _space_name(act.onto)
-    if act.into is Into.BETWEEN:
-        return GAP if is_group_name(act.onto) else STITCH
-    if act.into is Into.CHAIN:
-        return act.onto
-    if act.into is not Into.STITCH:
-        return ""
-    if act.onto.startswith(ALONE):
-        return act.onto
-    if is_group_name(act.onto) and not also_spaces:
-        return within(act.onto, STITCH)
-    return f"{STITCH}+{_space_name(act.onto)}" if also_spaces else STITCH
-
-
-def _space_name(onto: str) -> str:
-    return CORNER if is_at_corner(onto) else onto or SPACE
-
-
 def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     """Where these items begin on the edge that they are worked along; None where they go into what an edge does not
     tell, or round several times into places that are not told apart."""
@@ -176,7 +159,8 @@ def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     if edge is None:
         return None
     names = {name for act in done for name in _name_of(act).split("+") if name}
-    names |= {side.onto or CORNER for side in sides(body)}
+    corner = CORNER if edge.sites(CORNER) else SPACE
+    names |= {side.onto or corner for side in sides(body)}
     missing = {name for name in names if not edge.sites(name)}
     if not missing <= {name for item in body for name in _on_sides(item)}:
         return None
@@ -289,45 +273,6 @@ def times_along(act: Act, name: str, to_end: ToEnd, after: tuple[Item, ...], alo
         return times
     most = _most(times, lambda number: fits(after, along.past(name, takes * number)))
     return times if most is None else most
-
-
-# What goes round into several kinds of places at once, in the order in which these lie.
-
-
-def in_order(nodes: list[Node], body: tuple[Item, ...], along: Advance) -> list[Node]:
-    """The nodes of a round, with what goes round at once put in the order of the places: "sc in each dc around, 3 sc
-    in each corner sp" comes to a corner after each side. As they are if nothing does so, or does not go into all."""
-    names = {item.act.span: _name_of(item.act) for item in body if isinstance(item, Some) and item.times == ToEnd()}
-    abreast = [index for index, node in enumerate(nodes) if isinstance(node, Run) and node.span in names]
-    if along.fork is None or len(abreast) < 2 or abreast != list(range(abreast[0], abreast[-1] + 1)):
-        return nodes
-    runs = [node for node in nodes[abreast[0] : abreast[-1] + 1] if isinstance(node, Run)]
-    turns: list[tuple[int, Run]] = []
-    size = len(along.edge.places)
-    for run in runs:
-        sites = sorted((site - along.fork) % size for site in along.edge.sites(along.called(names[run.span])))
-        begun = sites[:: max(run.act.takes, 1)]  # where a decrease goes into several places it stands at the first
-        turns += [(site, run) for site in begun[: run.times]]  # a chain may stand for the first stitch
-    if len({place for place, _ in turns}) < len(turns):
-        return nodes
-    turns.sort(key=lambda turn: turn[0])
-    worked = [replace(run, times=len(list(same))) for run, same in groupby([run for _, run in turns])]
-    return [*nodes[: abreast[0]], *_folded(worked), *nodes[abreast[-1] + 1 :]]
-
-
-def _folded(runs: list[Run]) -> Iterator[Node]:
-    """Runs that come again and again as one repeat, with what is left of it behind; spans are kept.
-
-    Only a repeat from the first run on is looked for: lace has hundreds of runs, and `formatter.folded`, which finds
-    every group, takes seconds for a thousand.
-    """
-    for size in range(2, len(runs) // 2 + 1):
-        times = len(runs) // size
-        if runs == (runs[:size] * (times + 1))[: len(runs)]:
-            yield Repeat(tuple(runs[:size]), times, runs[0].span.to(runs[size - 1].span))
-            yield from runs[size * times :]
-            return
-    yield from runs
 
 
 # Groups, gone along time by time: the sides of a piece need not be alike.

@@ -9,6 +9,7 @@ from contextlib import suppress
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Role, Some, Technique, ToEnd
+from tracker.rounds.abreast import in_order
 from tracker.rounds.bases import (
     Base,
     is_any_group,
@@ -17,12 +18,11 @@ from tracker.rounds.bases import (
     is_on_a_group,
     off_the_row,
 )
+from tracker.rounds.edge import place_name
 from tracker.rounds.lace import (
     begin_along,
     goes_round,
-    in_order,
     is_joined,
-    place_name,
     repeat_along,
     times_along,
 )

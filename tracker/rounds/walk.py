@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Instruction, Into, Role, Spread
-from tracker.notation.instructions import KIND, SKIPPED
+from tracker.notation.instructions import FIRST_CORNER, KIND, SKIPPED
 from tracker.rounds.bases import Base, is_closed_chain, is_on_a_group, off_the_row, takes_beside
 from tracker.rounds.plan import Act, Node, Run, summed
 
@@ -96,6 +96,8 @@ class Walk:
             self.begun = True
         if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
             into, onto = self.lead.into, self.lead.onto
+        if onto == FIRST_CORNER and self.along is not None and self.along.is_back_at_corner:
+            takes = 0  # it was gone into when the round began
         act = _act(written, "" if written.role is Role.STEP else self.colour)
         if (takes, into, onto, same_space) == (act.takes, act.into, act.onto, act.same_space):
             return act

@@ -23,11 +23,13 @@ from tracker.notation.ast import (
 )
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.instructions import (
+    FIRST_CORNER,
     KIND,
     MAY_STAND_IN_ONE,
     MOST_IN_AN_INCREASE,
     MOST_TIMES,
     NAMES_IN_ONE,
+    is_at_corner,
     is_cluster,
 )
 from tracker.notation.instructions import skipping as skipping_one
@@ -117,7 +119,8 @@ def _is_spread_out(amount: Amount, where: Where | None) -> bool:
 def _placed(act: Instruction, where: Where) -> Instruction:
     """The act with its place; a decrease stands over stitches wherever it is said to go."""
     if where.into is not Into.STITCH and act.takes <= 1:
-        act = replace(act, into=where.into, onto=where.onto)
+        onto = FIRST_CORNER if where.first and is_at_corner(where.onto) else where.onto
+        act = replace(act, into=where.into, onto=onto)
     if where.first and where.into is Into.STITCH and where.bases == Exactly(1):
         act = replace(act, over_first=True)
     if where.onto and where.into is Into.STITCH and not where.also_spaces:

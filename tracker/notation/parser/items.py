@@ -27,6 +27,7 @@ from tracker.notation.parser.one_place import (
 from tracker.notation.parser.place_owner import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
+from tracker.notation.parser.standing_start import STARTS, standing_start
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
 from tracker.notation.parser.worked_into import LOOP_AT_END, THROUGH_ALL, takes_all_layers
 from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, WORD_GROUPS, T
@@ -416,6 +417,13 @@ RULES: tuple[Rule, ...] = (
         "place the lid on the cup with wrong sides together and work 6 sc",
         why="before work, which says nothing alone",
         at=asides.LAID_TOGETHER,
+    ),
+    Rule(
+        "standing start",
+        standing_start,
+        "start with a standing dc in any st. 2 dc in each st around",
+        why="before work, which says nothing alone",
+        at=STARTS,
     ),
     Rule("work", _says_nothing, "work 6 sc"),
     Rule("drawn", drawn_together, "draw up a loop in next 2 sts, yo and draw through all loops"),

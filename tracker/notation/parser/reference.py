@@ -22,11 +22,11 @@ _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 THE_SAME_AGAIN = PhrasePattern(
     "( (?= SAME) THE_SAME AGAIN? | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
     " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED | IN? EACH ORDINAL BASES? DOT? $"
-    " | [WITH WORK]* NUMBER EVEN? [STITCH NOUN]+ [BETWEEN WORD])"
+    " | [WITH WORK]* NUMBER EVEN? [STITCH NOUN]+ ([BETWEEN WORD] | [AROUND IN EACH OF]+ [SIDE WORD]))"
     " | (?= IN EACH ORDINAL BASES? DOT? $)"
 )
-""" "r4 same, but both loops", "Rnd 5: same as before", "Rnd 5: likewise", "ditto, but every 5th st"; "in every 5th"
-alone is what the round before has in every 4th"""
+""" "r4 same, but both loops", "Rnd 5: same as before", "Rnd 5: likewise", "ditto, but every 5th st", "same again with
+9 dc along the sides"; "in every 5th" alone is what the round before has in every 4th"""
 
 _AGAIN = PhrasePattern("(?<! ..) REPEAT DOT? $")
 """ "Rnd 6: repeat" """

@@ -181,10 +181,31 @@ def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, bes
     cursor.take_phrase(_STEPS_NAMED)
     often = how_often_repeated(cursor)
     starred = from_where(cursor) or starred
+    if early is not None and isinstance(often.times, Exactly) and _takes_part_again(cursor):
+        often = replace(often, times=Exactly(often.times.count + 1))
     span = group.span.to(cursor.span(first))
     cut = early_end(cursor, group, early)
     again = repeated_again(group.body, often, span, besides_first=starred and besides_first, is_in_all=is_in_all)
     return cut_short(again, cut)
+
+
+_PART_AGAIN = PhrasePattern(
+    "[COMMA SEMI DOT AND THEN]* (REPEAT FROM? | FROM) ORDINAL? MARK [TO DASH UNTIL] ORDINAL? MARK"
+    " (OFTEN MORE? | AGAIN)? (?= STOPS | [OPEN JOIN AND THEN] | $)"
+)
+""" "repeat from * 3 more times, then from * to ** once more": a last time, up to the double star"""
+
+
+def _takes_part_again(cursor: Cursor) -> bool:
+    """then from * to ** [once more]: taken if it stands here, and is told of no more than one time"""
+    start = cursor.place
+    words = cursor.take_phrase(_PART_AGAIN)
+    if [len(word.text) for word in words if word.kind is T.MARK] == [1, 2] and all(
+        word.number == 1 for word in words if word.kind is T.OFTEN
+    ):
+        return True
+    cursor.place = start
+    return False
 
 
 _SO = ("and so", "so on", "and on")

@@ -37,6 +37,19 @@ _LONGEST = 10
 """Words of "12 sts on each of the 3 short sides)". """
 
 
+def share_of_groups(words: list[Token], before: list[Token]) -> SideShare | None:
+    """What each group has of a round that is told to go round `before`: "rep from * around, ch 4 (9 dc in each
+    group)". In a round that does not so far it says what to make."""
+    goes_round = any(word.kind in _GOES_ROUND for word in before)
+    if not words or not goes_round or _GROUP_SHARE.first_in(words, 0) != 0:
+        return None
+    return SideShare(words[0].number, 0, [])
+
+
+_GROUP_SHARE = PhrasePattern("NUMBER [NOUN STITCH] IN EACH (?= WORD) A_GROUP $")
+_GOES_ROUND = frozenset((T.REPEAT, T.AROUND))
+
+
 def tells_each_side(words: list[Token]) -> bool:
     """Whether what stands behind a number says that each side has so many: "two ch-1 sps to fill along each side"."""
     return _EACH_SIDE.first_in(words, 0) < len(words)

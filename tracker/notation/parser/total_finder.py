@@ -19,7 +19,7 @@ from tracker.notation.parser.plain_total import (
     plain_total,
 )
 from tracker.notation.parser.prose_behind import SAYS_HOW, is_sentence, sentence_kinds
-from tracker.notation.parser.side_share import SideShare, share_of, tells_each_side
+from tracker.notation.parser.side_share import SideShare, share_of, share_of_groups, tells_each_side
 from tracker.notation.parser.total_frame import (
     closes_star,
     is_count_of_rounds,
@@ -142,8 +142,8 @@ class _End:
             inner = inner[3:]  # "(from 12 to 18 sts)"
         if self._takes_change(inner, self.body[:opening]):
             self.body = self.body[: trimmed(self.body[:opening])]
-        elif (share := share_of(inner)) is not None and not share.before:
-            self.share = share  # "(24 sc) (12 on each side)"
+        elif (share := share_of(inner) or share_of_groups(inner, self.body[:opening])) and not share.before:
+            self.share = share  # "(24 sc) (12 on each side)", "(9 dc in each group)"
             self._share_span = self._lines.span(inner[0].start, inner[-1].end)
             if share.sides and not self.stated:
                 self.stated.append(

@@ -11,7 +11,7 @@ from tracker.notation.ast import Stated
 from tracker.notation.instructions import CORNER
 from tracker.notation.parser.measured_number import MEASURES
 from tracker.notation.parser.side_share import share_of
-from tracker.notation.parser.total_ending import end_of_count
+from tracker.notation.parser.total_ending import end_of_count, start_of_denied_chains
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
 
@@ -101,6 +101,7 @@ class _Entry:
 def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     """The total that these words state; the one for `size` where it gives several."""
     span = lines.span(words[0].start, words[-1].end)
+    denies_chains = start_of_denied_chains(words) < len(words)
     words = words[: end_of_count(words)]
     share, words = share_of(words), _without_share(words)
     words = words[: end_of_count(words)]
@@ -113,7 +114,7 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     lengths = {int(entry.name) for entry in entries if entry.sort is _Sort.SPACE and entry.name}
     return Stated(
         plain[0] if plain else sum(number for _, number in kinds) if kinds else None,
-        _sum_of(_Sort.SPACE, entries),
+        0 if denies_chains else _sum_of(_Sort.SPACE, entries),
         tuple((entry.name, entry.number) for entry in entries if entry.sort is _Sort.GROUP),
         span,
         _sum_of(_Sort.CHAIN, entries),

@@ -5,7 +5,17 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Into, Loop, Times, ToEnd
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, PETAL, SKIPPED, of_kind, within
+from tracker.notation.instructions import (
+    ANY_SPACE,
+    CORNER,
+    CORNER_SPACE,
+    FIRST,
+    LAST,
+    PETAL,
+    SKIPPED,
+    of_kind,
+    within,
+)
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
@@ -394,6 +404,7 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
     """ "in the centre dc of each shell": one place in every group of that name; "in each dc of next shell", "in next
     dc of 7-dc group": stitches of one."""
     in_stitches = where.into is Into.STITCH and (where.bases != Exactly(1) or cursor.peek(-2) is T.NEXT)
+    is_last = cursor.peek(-2) is T.LAST
     words = cursor.take_phrase(_OF_GROUP)
     if not words:
         return where
@@ -404,6 +415,8 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
         return replace(where, onto=onto, bases=ToEnd(in_one=True) if in_one else where.bases)
     if where.into is Into.SPACE and where.onto.startswith("ch-"):
         onto = within(onto, where.onto)
+    elif where.into is Into.STITCH and (where.first or is_last):
+        onto = within(onto, FIRST if where.first else LAST)
     return replace(where, into=Into.SPACE, onto=onto, bases=ToEnd() if each else where.bases, each=each or where.each)
 
 

@@ -24,8 +24,8 @@ from tracker.pattern.misprints.house_style import (
 )
 from tracker.pattern.misprints.source_map import Bracket, Part, Phrase, Written
 from tracker.rounds.bases import Base
-from tracker.rounds.disambiguation import readings
 from tracker.rounds.plan import Plan
+from tracker.rounds.possible_readings import readings
 from tracker.rounds.resolver import solve
 
 
