@@ -38,7 +38,8 @@ def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
         return (*body, *_without_closing_chain(tail))
     if not any(act.role in (Role.WORK, Role.CHAIN) and not act.is_slip_stitch for act in acts(body)):
         return (*body, *tail)
-    return (*body[:-1], _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1]))), *tail)
+    closing = _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1])))
+    return (*body[:-1], closing, *_without_closing_chain(tail))
 
 
 def _left_at_turn(body: tuple[Item, ...]) -> tuple[Item, ...]:
