@@ -240,3 +240,13 @@ def test_a_ring_of_chains_is_no_magic_ring(rounds: str, words: str) -> None:
         told.append(view.now)
         state = advance(made, state, view.tap.event, 0.0)
     assert any(words in each for each in told), told
+
+
+def test_a_round_along_an_edge_is_worked_as_it_says_and_by_eye() -> None:
+    cloth = loads(
+        '[[piece]]\nname = "Cloth"\nstart = "rows"\nrounds = """\n'
+        "Row 1: ch 5, sc in 2nd ch from hook and in each ch, turn (4)\n"
+        'Row 2: sc evenly down the side, 3 sc in corner, sc across bottom\n"""\n'
+    )
+    state = advance(cloth, begin(cloth), RoundDone(), 0.0)
+    assert look(cloth, state).now == "work this round as it says, as many along the edge as lie flat"

@@ -246,7 +246,8 @@ def words_of_now(
     if at.made or tap is None:
         return _after_all_rounds(pattern, state, at.copy)
     if at.item.is_by_eye and at.item.leaves is None:
-        return "work this round as you like"
+        along_edge = any(problem.code == "by-eye" for problem in at.item.problems)
+        return f"work this round {'as it says, as many along the edge as lie flat' if along_edge else 'as you like'}"
     if at.item.is_by_eye:
         return f"work this round by eye, it leaves {at.item.leaves:,}"
     if at.item.plan is None:
