@@ -212,7 +212,8 @@ def _by_mistake(shares: Sequence[Share]) -> list[tuple[Mistake, float]]:
     weight_of: dict[Mistake, float] = defaultdict(float)
     for share in shares:
         weight_of[share.cause.mistake] += share.weight
-    return sorted(weight_of.items(), key=lambda item: -item[1])
+    # The last figures of a sum are not the same in every Python; what is as likely stays in its order.
+    return sorted(weight_of.items(), key=lambda item: -round(item[1], 12))
 
 
 def _place(question: Question, place: Window, total: float, like_changes: int = 0) -> Suspect:
