@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from pathlib import Path
 
 from support.running_app import pressed, text
@@ -102,8 +103,8 @@ async def test_making_it_again_is_a_new_project_and_the_old_one_stays(tmp_path: 
         assert app.project.view().round_label == "Rnd 1"
         app.project.close()
         assert app.project.path.parent == own_folder(tmp_path / "data")
-    old = open_project(load(path), path, tmp_path / "data", Clock(), to_work=False)
-    assert old.view().round_label == "Rnd 2"
+    with closing(open_project(load(path), path, tmp_path / "data", Clock(), to_work=False)) as old:
+        assert old.view().round_label == "Rnd 2"
 
 
 async def test_what_rests_is_listed_so_and_the_same_key_takes_it_up_again(tmp_path: Path) -> None:
