@@ -132,6 +132,7 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
         "Rnd 4: (20 dc)\nR4: in it, dc) next ch 1,sc,",
         "R:*DC (4)\nR3ct;same nd ineach rem lp work(dc)",
         "Rnd 3: as Rnd 2 x 999999999999 (12)",
+        "Round 5/ work 1 round without shaping\nRow 3: ch 2, hdc in first st, 2 hdc rep from* next st, (hdc in n",
         f"Round 11:shell = 5 dc in one stdec {'13 times, ' * 20}13 times[[[[, ]]]]which gives 13.",
     ],
 )

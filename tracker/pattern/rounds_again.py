@@ -89,7 +89,7 @@ def lines_again(
         return grown
     if reference.stitches:
         return _counted(_up_to(sources, _base(rounds), reference.stitches, line))
-    if reference.until > rounds[-1].number:
+    if rounds and reference.until > rounds[-1].number:
         return Again(sources, reference.until - rounds[-1].number)
     return Again(
         _doubted(sources, _base(rounds), line, context), reference.rounds or len(sources) * max(reference.times, 1)
