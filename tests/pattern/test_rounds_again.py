@@ -22,15 +22,11 @@ def rounds_of(text: str) -> list[Round]:
 
 def left(text: str) -> list[int | None]:
     """What each round with a number leaves."""
-    entries = cut(text, Context())
-    rounds, _ = check_rounds(entries.entries, entries.context)
-    return [each.leaves for each in rounds if each.number]
+    return [each.leaves for each in rounds_of(text) if each.number]
 
 
 def told(text: str) -> str:
-    entries = cut(text, Context())
-    rounds, _ = check_rounds(entries.entries, entries.context)
-    return "; ".join(problem.message for each in rounds for problem in each.problems)
+    return "; ".join(problem.message for each in rounds_of(text) for problem in each.problems)
 
 
 @pytest.mark.parametrize(

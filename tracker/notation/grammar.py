@@ -98,8 +98,8 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
         defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
-    line = Line(text, head, problems=(*problems, *_forgiven(tokens, lines)), words=len(defined.body))
-    line = replace(line, chains_count=context.chains_count)
+    problems = (*problems, *_forgiven(tokens, lines))
+    line = Line(text, head, problems=problems, words=len(defined.body), chains_count=context.chains_count)
     if _may_go_on(tokens, kinds, head):
         going_on = _going_on(line, Cursor(defined.body, lines, context, items), lines)
         if going_on is not None:

@@ -189,10 +189,11 @@ def place_in_same_stitch(body: tuple[Item, ...]) -> tuple[Item, ...]:
 
 def as_step(act: Instruction) -> Instruction:
     """A chain that makes neither a stitch nor a space."""
-    length, technique = act.makes[0].count, act.technique
-    technique = technique if technique is Technique.CHAIN_BELOW else Technique.CHAIN
-    name, nothing = f"ch {length}", Into.NOTHING
-    return Instruction(name, Role.STEP, into=nothing, technique=technique, span=act.span, length=length)
+    length = act.makes[0].count
+    technique = act.technique if act.technique is Technique.CHAIN_BELOW else Technique.CHAIN
+    return Instruction(
+        f"ch {length}", Role.STEP, into=Into.NOTHING, technique=technique, span=act.span, length=length
+    )
 
 
 def other_side(span: Span) -> Instruction:

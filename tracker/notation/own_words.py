@@ -13,7 +13,7 @@ from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.context import OwnWord
 from tracker.notation.lexer import scan, without_fillers
-from tracker.notation.token_kinds import PARTS_STITCHES, PAUSES, STOPS, T
+from tracker.notation.token_kinds import AND_IN_HEADS, PARTS_STITCHES, PAUSES, STOPS, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import phrase_words
 
@@ -109,7 +109,7 @@ def _last_words(phrases: str) -> re.Pattern[str]:
     )
 
 
-_BETWEEN_ROUNDS = "to|thru|through|until|till|a|bis|t/m|and|en|et|und|og|och|y|e|i|ve"
+_BETWEEN_ROUNDS = "|".join(("to", "thru", "through", "until", "till", "a", "bis", "t/m", *AND_IN_HEADS))
 
 
 @lru_cache(maxsize=64)

@@ -147,6 +147,9 @@ KIND_SETS = {
 }
 """The sets by the names that patterns of words call them by."""
 
+AND_IN_HEADS = ("and", "en", "et", "und", "og", "och", "y", "e", "i", "ve")
+"""What stands between the numbers of two rounds, in the languages that pages are translated from."""
+
 WORD_GROUPS = {
     "ADDING": "adding|placing|putting",
     "ADVICE_WORD": "tip|hint|note",

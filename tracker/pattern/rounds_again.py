@@ -30,7 +30,7 @@ from tracker.pattern.line_variants import (
 from tracker.pattern.model import Entry, Round
 from tracker.pattern.round_below import base_left_by
 from tracker.pattern.widening_gap import Spacing, spacing_of, written_with
-from tracker.rounds.bases import Base, left_by, off_the_row
+from tracker.rounds.bases import Base, goes_into_every_space, left_by
 from tracker.rounds.checks import Weighed, is_plain, weigh
 
 MOST = 1_000
@@ -172,11 +172,7 @@ def _renumbered(
         return Again(problem=_unclear(line, f"which number of that round is {number} this time is not to be told"))
     old, (other, entry) = next(iter(came_out.items()))
     message = f"read as that round with {number} in place of {old}"
-    question = (
-        note("read-otherwise", message, line.instruction)
-        if line.stated
-        else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
-    )
+    question = _otherwise(message, line, is_sure=bool(line.stated))
     return Again([(replace(other, problems=(*other.problems, question)), entry)], 1)
 
 
@@ -203,11 +199,7 @@ def _spaced_anew(
     leaves = _weighed(other, base).leaves or 0
     message = f"read as what {as_in.label} does, with {gap} between"
     is_sure = bool(line.stated) or leaves - base.stitches == _grown(as_in)
-    question = (
-        note("read-otherwise", message, line.instruction)
-        if is_sure
-        else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
-    )
+    question = _otherwise(message, line, is_sure=is_sure)
     return Again([(replace(other, problems=(*other.problems, question)), replace(entry, text=text))], 1)
 
 
@@ -243,11 +235,7 @@ def _grown_anew(
     if total not in (None, base.stitches):
         return None
     message = f"read as {rounds[-1].label} with one group more on each side"
-    question = (
-        note("read-otherwise", message, line.instruction)
-        if total is not None
-        else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
-    )
+    question = _otherwise(message, line, is_sure=total is not None)
     first, entry = grown[0]
     return Again([(replace(first, problems=(*first.problems, question)), entry), *grown[1:]], len(grown))
 
@@ -381,6 +369,13 @@ def _unclear(line: Line, why: str) -> Problem:
     return error("goes-on-unclear", why, line.instruction, "write its rounds one by one, or how many it leaves")
 
 
+def _otherwise(message: str, line: Line, *, is_sure: bool) -> Problem:
+    """What the maker is told of a round that is read as another one than it names, or asked where nothing vouches."""
+    if is_sure:
+        return note("read-otherwise", message, line.instruction)
+    return warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
+
+
 def _is_steady(last: Sequence[Round]) -> bool:
     """Whether the last rounds are all alike, so that no pattern of several is gone on with."""
     tallies = (each.plan.tally for each in last if each.plan is not None)
@@ -403,8 +398,7 @@ def _comes_out(weighed: Weighed, base: Base, step: int) -> bool:
 
 def _uses_all(weighed: Weighed, base: Base) -> bool:
     """Whether it goes into every stitch that is there, or into every space."""
-    in_spaces = off_the_row(weighed.plan.body)[0] if weighed.plan is not None else 0
-    return weighed.uses == base.stitches or (in_spaces > 0 and in_spaces == base.spaces)
+    return weighed.uses == base.stitches or goes_into_every_space(weighed.plan, base)
 
 
 # What is more or less in each of the rounds: the same words, or one number in them that goes up or down by one.

@@ -202,6 +202,13 @@ def _as_groups(act: Act) -> tuple[str, ...]:
     return ("v-st",) if has_chains and act.stitches == 2 else ("shell", "fan", PETAL)
 
 
+def goes_into_every_space(plan: Plan | None, base: Base | None) -> bool:
+    """Whether no space is left out: a round of loops goes into each (common practice, no source)."""
+    if base is None or not base.spaces or plan is None:
+        return False
+    return off_the_row(plan.body)[0] == base.spaces
+
+
 def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
     """How many chain spaces and how many named groups these nodes are worked into, besides stitches."""
     spaces = groups = 0

@@ -18,7 +18,7 @@ from tracker.diagnostics import Problem, Proposal, Span, note, verdict_of, warni
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
-from tracker.rounds.bases import Base, off_the_row
+from tracker.rounds.bases import Base, goes_into_every_space
 from tracker.rounds.checks import Weighed, is_plain, needs_these, weigh
 from tracker.rounds.departures import SMALL, bounds_of, departures
 
@@ -94,7 +94,7 @@ def read_leniently(
         if best is None or (lenient.cost == best[0].cost and weighed.leaves == best[1].leaves and is_plainer):
             best = lenient, weighed, _is_sure(lenient, weighed, agreeing, base, bears_out)
         elif lenient.cost == best[0].cost and weighed.leaves != best[1].leaves:
-            is_whole, was_whole = _goes_into_every_space(weighed, base), _goes_into_every_space(best[1], base)
+            is_whole, was_whole = (goes_into_every_space(each.plan, base) for each in (weighed, best[1]))
             if is_whole == was_whole:
                 return None  # two that are as likely make different numbers
             if is_whole:
@@ -102,13 +102,6 @@ def read_leniently(
         elif lenient.cost > best[0].cost:
             break
     return None if best is None else _line_as_typed(line, *best)
-
-
-def _goes_into_every_space(weighed: Weighed, base: Base | None) -> bool:
-    """Whether no space is left out: a round of loops goes into each (common practice, no source)."""
-    if base is None or not base.spaces or weighed.plan is None:
-        return False
-    return off_the_row(weighed.plan.body)[0] == base.spaces
 
 
 def _with_number(line: Line, sign: Span, base: Base | None, need: int | None, read: Read) -> Line | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cached_property
 
-from tracker.notation.token_kinds import ORDINALS
+from tracker.notation.token_kinds import AND_IN_HEADS, ORDINALS
 
 # A heading is a pattern over the sorts of its words. Each word, sign and blank is one character here, so that the
 # place of a match tells which words it is made of.
@@ -15,7 +15,7 @@ SORTS = {
     "career careers carreira carreiras carr tour tours toer ronda rondas",
     "l": "then now the for in",
     "f": "from",
-    "A": "and en et und og och y e i ve",
+    "A": " ".join(AND_IN_HEADS),
     "J": "to through thru until till bis",
     "a": "a",
     "b": "at au al til tot do hasta ate",

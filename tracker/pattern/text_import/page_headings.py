@@ -13,7 +13,7 @@ from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.own_words import ROUND_NUMBERS, meaning_of
 from tracker.notation.parser.heading import heading
-from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
+from tracker.notation.token_kinds import AND_IN_HEADS, MADE, WORD_GROUPS, T
 from tracker.notation.vocabulary import meaning
 from tracker.pattern.text_import.explanation import parts_of
 from tracker.pattern.text_import.page_words import explanations_in, names_of_stitches
@@ -23,7 +23,7 @@ from tracker.pattern.toml_writer import Draft
 _ORDINAL = r"(?:-?(?:st|nd|rd|th)|[.o])?"
 _NUMBER = (
     rf"(?P<{{0}}>\d{{{{1,3}}}}){_ORDINAL}"
-    rf"(?: ?(?:[-~/,&+]|to|a|and|bis|t/m|en|et|und|og|och|y|e|i|ve) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
+    rf"(?: ?(?:[-~/,&+]|to|a|bis|t/m|{'|'.join(AND_IN_HEADS)}) ?(?:{{2}} ?)?(?P<{{1}}>\d{{{{1,3}}}}){_ORDINAL})?"
 )
 _HEAD = compile_later(
     rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last', '(?P=word)')}(?!\d)"
