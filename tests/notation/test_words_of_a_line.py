@@ -8,7 +8,8 @@ from __future__ import annotations
 import pytest
 
 from tracker.normalize import fold
-from tracker.notation.lexer import in_one, scan, scan_behind, without_fillers
+from tracker.notation.both_terms import in_one
+from tracker.notation.lexer import scan, scan_behind, without_fillers
 from tracker.notation.line_ends import unwrapped
 from tracker.notation.token_kinds import T
 
@@ -136,6 +137,23 @@ def test_each_word_stands_where_it_was_written(text: str) -> None:
         ("2 htr (uk) / 2 hdc (usa), 3", "2 htr                   , 3", "             2 hdc      , 3"),
         ("2 dc (uk) in st", "2 dc (uk) in st", "2 dc (uk) in st"),
         ("2 dc / 2 sc", "2 dc / 2 sc", "2 dc / 2 sc"),
+        ("sc [dc] in st", "    dc  in st", "sc      in st"),
+        ("5 tr (dc), ch 2", "5 tr     , ch 2", "5     dc , ch 2"),
+        ("1 dc (uk: tr) to end", "1         tr  to end", "1 dc          to end"),
+        (
+            "half treble [half double crochet] 3",
+            "half treble [half double crochet] 3",
+            "half treble [half double crochet] 3",
+        ),
+        ("htr [hdc]", "htr      ", "     hdc "),
+        ("sc3tog [dc3tog], fpdc (fptr)", "        dc3tog ,       fptr ", "sc3tog         , fpdc       "),
+        ("miss [skip] next st", "miss        next st", "miss        next st"),
+        ("sc (single crochet) in ch", "sc (single crochet) in ch", "sc                  in ch"),
+        ("dc (us sc)", "dc        ", "       sc "),
+        ("sc (dc) x 6", "sc (dc) x 6", "sc (dc) x 6"),
+        ("sc (dc) 6 times", "sc (dc) 6 times", "sc (dc) 6 times"),
+        ("inc (2 sc), dc (sc uk)", "inc (2 sc), dc (sc uk)", "inc (2 sc), dc (sc uk)"),
+        ("hdc (tr), dc, (tr)", "hdc (tr), dc, (tr)", "hdc (tr), dc, (tr)"),
     ],
 )
 def test_of_stitches_told_in_both_terms_those_of_one_are_read(text: str, uk: str, us: str) -> None:

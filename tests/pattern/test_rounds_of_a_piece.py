@@ -231,13 +231,32 @@ def test_a_round_after_one_of_which_nothing_is_known_is_no_finding_of_its_own() 
             18,
             "Rnd 3 came to 17: it is taken to leave 18, as it states",
         ),
+        (
+            "Rnd 3: (1 sc, inc) x 5, 2 sc (18)\nRnd 4: sc around\nRnd 5: (sc, dec) around",
+            18,
+            "Rnd 3 came to 17: it is taken to leave 18, as it states",
+        ),
     ],
 )
 def test_rounds_go_on_behind_one_that_was_not_read(lines: str, there: int, assumed: str) -> None:
     """From its stated total, or from what the next one needs: (2 sc, inc) x 6 takes 18 and makes 24."""
-    round_ = last_of(DISK + lines)
+    round_ = rounds_of(DISK + lines)[3]
     assert (round_.verdict, round_.before) == ("ok", there)
     assert [problem.message for problem in round_.problems] == [assumed]
+
+
+@pytest.mark.parametrize(
+    "behind",
+    [
+        "Rnd 4: sc around\nRnd 5: sc around",
+        "Rnd 4: sc around\nRnd 5: 15 sc, dec",
+        "Rnd 4: sc around\nRnd 5: (7 sc, blorp) x 2\nRnd 6: (sc, dec) around",
+        "Rnd 4: sc around\n" * 5 + "Rnd 9: (sc, dec) around",
+        "Rnd 4: sc around\nRnd 5: sc around (17)",
+    ],
+)
+def test_what_a_round_makes_stands_where_no_round_near_it_needs_what_it_states(behind: str) -> None:
+    assert rounds_of(DISK + "Rnd 3: (1 sc, inc) x 5, 2 sc (18)\n" + behind)[3].before == 17
 
 
 def test_a_total_is_no_witness_to_itself() -> None:

@@ -30,6 +30,8 @@ EXPLAINED = {
     "Fern (make 2)": [],
     "Body: sc around": [],
     "Hanging loop": [],
+    "hdc [htr] = half double crochet [half treble]": [("hdc", "half double crochet")],
+    "sc3tog [dc3tog] = three stitches worked as one": [("sc3tog", "three stitches worked as one")],
 }
 
 

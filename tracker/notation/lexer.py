@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from tracker.normalize import LONGEST_KEPT
-from tracker.notation.glossary import any_stitch
 from tracker.notation.glued_words import Atom, parted
 from tracker.notation.mistyping import forgive, forgive_phrase
 from tracker.notation.token_kinds import BASES, NUMBERS, ORDINALS, T
@@ -464,27 +463,3 @@ def _denied_with(kept: list[Token], before: Token, token: Token) -> int:
 _DENIED_TOGETHER = ("and", "or", "nor", "neither", "any", "no")
 _LESS = ("reducing", "reductions", "subtracting", "adding", "additions")
 """Words for fewer or more stitches that are none for a decrease or an increase."""
-
-
-# Stitches told in US and in UK terms at once, "2 dc (UK) / 2 sc (US)": those of the other terms are blanked.
-
-
-def in_one(folded: str, terms: str) -> str:
-    """The folded text with the stitches of these terms alone, at the places where they stood."""
-    if "uk)" not in folded or "/" not in folded:
-        return folded
-    return _pairs().sub(lambda pair: _chosen(pair, terms), folded)
-
-
-@cache
-def _pairs() -> re.Pattern[str]:
-    stitch = rf"(?:(?:inc|dec)\s+)?(?:\d+\s*)?\b(?:{any_stitch()})"
-    return re.compile(rf"({stitch})\s*\((uk|usa?)\)\s*/\s*({stitch})\s*\((uk|usa?)\)")
-
-
-def _chosen(pair: re.Match[str], terms: str) -> str:
-    if (pair[2] == "uk") == (pair[4] == "uk"):
-        return pair[0]
-    group = 1 if (pair[2] == "uk") == (terms == "UK") else 3
-    start, end = pair.start(group) - pair.start(), pair.end(group) - pair.start()
-    return " " * start + pair[group] + " " * (len(pair[0]) - end)

@@ -12,8 +12,8 @@ from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
 from tracker.notation.ast import Heading, Line
+from tracker.notation.both_terms import in_one
 from tracker.notation.context import Context
-from tracker.notation.lexer import in_one
 from tracker.notation.numbers_by_size import for_one_size
 from tracker.notation.parser.heading import heading_and_rest, heading_of
 from tracker.notation.parser.plain_line import plain_line
@@ -48,8 +48,8 @@ def _refused(text: str) -> Line:
 
 def read_round(text: str, context: Context, main: str) -> Line:
     """The same as `read_line`, without reading again what only has another round number."""
-    head, folded = heading_of(text), fold(text)
-    plain = plain_line(folded, head, context, main) if "uk)" not in folded else None
+    head, folded = heading_of(text), in_one(fold(text), context.terms)
+    plain = plain_line(folded, head, context, main)
     if plain is not None:
         return Line(text, head, plain.body, plain.stated, words=plain.words, chains_count=context.chains_count)
     if len(head.numbers) != 1 or head.by_size:

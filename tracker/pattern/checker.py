@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Iterator
+from itertools import islice, pairwise
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, field, replace
@@ -14,6 +15,7 @@ from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_round
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
+    LineWithTotal,
     assumed_base,
     assumed_spaces,
     base_left_by,
@@ -25,7 +27,9 @@ from tracker.pattern.round_below import (
     problems_behind,
     read_anyway,
     settled_by_next,
+    stated_for,
     with_chain_ahead,
+    with_total,
 )
 from tracker.pattern.round_loops import loops_of_round
 from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_start
@@ -65,12 +69,18 @@ class _Piece:
     main: str = "sc"
     at: tuple[int, int] = (0, 0)
     below: PieceBelow | None = None
-    following: Entry | None = None
-    """The written line behind the one that is looked at."""
+    entries: tuple[Entry, ...] = ()
+    looked_at: int = 0
+    """Which of the entries is being added."""
 
     @property
     def last_number(self) -> int:
         return self.rounds[-1].number if self.rounds else 0
+
+    @property
+    def following(self) -> Entry | None:
+        """The written line behind the one that is looked at."""
+        return next(iter(self.entries[self.looked_at + 1 : self.looked_at + 2]), None)
 
     @property
     def in_rows(self) -> bool:
@@ -102,11 +112,10 @@ def check_rounds(
     where the entries' text begins; `below` is the piece that stands before it in the pattern, which it may go on.
     """
     numbered = any(heading_of(entry.text).numbers for entry in entries)
-    piece = _Piece(context, RoundYarns(yarns), main=main, at=at, numbered=numbered, below=below)
-    for index, entry in enumerate(entries):
+    piece = _Piece(context, RoundYarns(yarns), main=main, at=at, numbered=numbered, below=below, entries=entries)
+    for piece.looked_at, entry in enumerate(entries):
         if len(piece.rounds) >= MAX_ROUNDS:
             break
-        piece.following = entries[index + 1] if index + 1 < len(entries) else None
         _add(piece, entry)
     _add_held(piece)
     _tell_unfilled(piece)
@@ -157,25 +166,19 @@ def _read_anyway(piece: _Piece, line: Line) -> Line:
     """A line without the words that nobody understands, where the rounds around it vouch for the rest."""
     base, _ = _base(piece, line)
     below = piece.following.text if piece.following is not None else ""
-    return read_anyway(line.text, piece.context, piece.main, base, below, _with_total) or line
+    return read_anyway(line.text, piece.context, piece.main, base, below) or line
 
 
-def _with_total(text: str, context: Context, main: str) -> tuple[Line, Stated | None]:
-    """A written line, with the total of its first round."""
-    line = read_round(text, context, main)
-    return line, _stated_for(line, 0, max(len(line.heading.numbers), 1))
-
-
-def _stated_for(line: Line, index: int, count: int) -> Stated | None:
-    """The total for one round of a range: its own where each is stated, else the one for all."""
-    if len(line.stated) == count:
-        return line.stated[index]
-    return line.stated[-1] if line.stated else None
-
-
-def _following(piece: _Piece) -> tuple[Line, Stated | None] | None:
+def _following(piece: _Piece) -> LineWithTotal | None:
     """The written line behind the one that is looked at, with the total of its first round."""
-    return _with_total(piece.following.text, piece.context, piece.main) if piece.following is not None else None
+    return with_total(piece.following.text, piece.context, piece.main) if piece.following is not None else None
+
+
+def _ahead(piece: _Piece, line: Line, stated: Stated | None) -> Iterator[LineWithTotal]:
+    """The round that is looked at, and the written lines behind it."""
+    yield line, stated
+    for entry in islice(piece.entries, piece.looked_at + 1, None):
+        yield with_total(entry.text, piece.context, piece.main)
 
 
 def _add_share(piece: _Piece, share: _LineShare) -> None:
@@ -189,7 +192,7 @@ def _add_share(piece: _Piece, share: _LineShare) -> None:
 
 
 def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Problem]) -> None:
-    stated = _stated_for(share.line, index, len(share.numbers))
+    stated = stated_for(share.line, index, len(share.numbers))
     line = share.line if index == len(share.numbers) - 1 else before_the_last(share.line)
     _add_round(piece, share.entry, line, share.numbers[index], stated, problems, plainly=share.plainly)
     share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)
@@ -270,7 +273,7 @@ def _add_round(
         in_doubt = any(
             problem.severity is Severity.ERROR for round_ in piece.rounds[-2:-1] for problem in round_.problems
         )
-        base = assumed_base(unread, base, need_of(line, stated), in_doubt=in_doubt)
+        base = assumed_base(unread, base, need_of(line, stated), _ahead(piece, line, stated), in_doubt=in_doubt)
         base = assumed_spaces(unread, line, stated) or base
     by_eye = is_by_eye(entry.text, piece.context.terms, has_total=stated is not None)
     if by_eye:
@@ -446,7 +449,7 @@ def _add_reference(
     named_lines = named.lines
     if named.problem is not None:
         for index, number in enumerate(numbers):
-            stated = Stated(reference.stitches) if reference.stitches else _stated_for(line, index, len(numbers))
+            stated = Stated(reference.stitches) if reference.stitches else stated_for(line, index, len(numbers))
             _add_round(piece, entry, replace(line, problems=(named.problem,)), number, stated, problems)
         return
     if len(named_lines) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
@@ -469,11 +472,11 @@ def _add_reference(
         source, source_entry = named_lines[index % len(named_lines)]
         body = source.body if index else (*lead, *source.body)
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
-        stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
+        stated = stated_for(line, index, count) if index + 1 == count or not at_the_end else None
         by_eye = (reference.by_eye,) if reference.by_eye and index + 1 == count else ()
         entry_again = replace(entry, text=source_entry.text, remarks=(*entry.remarks, *by_eye))
         if stated is None and is_free(source_entry.text):
-            stated = _stated_for(source, 0, 1)
+            stated = stated_for(source, 0, 1)
         _add_round(piece, entry_again, again, number, stated, problems if index == 0 else [], plainly=plainly)
     growth = growth_of(piece.rounds[first:], line)
     if growth is not None:

@@ -5,14 +5,15 @@ The round below need not have been read: then its stated total, or what this rou
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
-from itertools import takewhile
+from itertools import islice, takewhile
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of, warning
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.notation.context import Context, OwnWord
+from tracker.notation.reader import read_round
 from tracker.pattern.model import Piece, PieceBelow, Round
 from tracker.pattern.round_loops import loops_of_round
 from tracker.plural import number_of
@@ -20,9 +21,25 @@ from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, comes_out, needs_these, weigh
 from tracker.rounds.plan import Plan
 
+LineWithTotal = tuple[Line, Stated | None]
+"""A written line, with the total of its first round."""
+
 MOST_GROWTH = 3
 """Times the stitches below that a round makes at the most, three in each, unless its total says so: where it comes to
 more than that and the total to less, it was misread and not misprinted (common practice, no source)."""
+
+
+def with_total(text: str, context: Context, main: str) -> LineWithTotal:
+    """A written line in the words of its piece, `main` being its stitch."""
+    line = read_round(text, context, main)
+    return line, stated_for(line, 0, max(len(line.heading.numbers), 1))
+
+
+def stated_for(line: Line, index: int, count: int) -> Stated | None:
+    """The total for one round of a range: its own where each is stated, else the one for all."""
+    if len(line.stated) == count:
+        return line.stated[index]
+    return line.stated[-1] if line.stated else None
 
 
 def base_left_by(round_: Round) -> Base | None:
@@ -140,7 +157,7 @@ def need_of(line: Line, stated: Stated | None) -> int | None:
 
 
 def settled_by_next(
-    line: Line, base: Base | None, weighed: Weighed, following: Callable[[], tuple[Line, Stated | None] | None]
+    line: Line, base: Base | None, weighed: Weighed, following: Callable[[], LineWithTotal | None]
 ) -> Weighed:
     """A round without a total that can be read in several ways: as the next one needs it, by its own numbers or
     because it comes out over one of them only."""
@@ -175,18 +192,40 @@ _LEFT_OPEN = ("two-readings", "chain-by-convention", "by-convention")
 """What is told of a round whose words and bases leave open how many stitches it makes."""
 
 
-def assumed_base(unread: Round, base: Base | None, need: int | None, *, in_doubt: bool) -> Base | None:
+def assumed_base(
+    unread: Round, base: Base | None, need: int | None, ahead: Iterable[LineWithTotal], *, in_doubt: bool
+) -> Base | None:
     """What a round that was not rightly read is taken to leave: what it states, or what the next one needs.
 
-    Where the instruction makes one number and the total says another, the next round's need decides between them, and
-    the total where it is `in_doubt` what the instruction was worked into.
+    Where the instruction makes one number and the total says another, the next round's need decides between them, or
+    those `ahead` where it fits any number; and the total where it is `in_doubt` what the instruction was worked into.
     """
+    if unread.plan is None:
+        return Base(need) if base is None and need is not None else base
     states = unread.stated.stitches if unread.stated is not None else None
-    if unread.plan is not None and in_doubt and states is not None:
-        return Base(states)
-    if unread.plan is not None:
-        return Base(need) if need is not None and need == states else base
-    return Base(need) if base is None and need is not None else base
+    if states is None or base is None or in_doubt:
+        return Base(states) if in_doubt and states is not None else base
+    if need is not None:
+        return Base(need) if need == states else base
+    return Base(states) if _is_borne_out(Base(states), base, ahead) else base
+
+
+def _is_borne_out(states: Base, made: Base, ahead: Iterable[LineWithTotal]) -> bool:
+    """Whether the first round ahead that comes out over one of the two numbers alone does so over the stated one."""
+    for line, stated in islice(ahead, _FAR_AHEAD):
+        if not line.is_readable or not line.body or line.foundation is not None or line.worked_into is not None:
+            return False
+        over_states, over_made = (weigh(replace(line, stated=()), base, stated) for base in (states, made))
+        if weighed_well(over_states) != weighed_well(over_made):
+            return weighed_well(over_states)
+        if not weighed_well(over_states) or over_states.plan is None or over_made.plan is None:
+            return False
+        states, made = left_by(over_states.plan), left_by(over_made.plan)
+    return False
+
+
+_FAR_AHEAD = 5
+"""Rounds that are asked for the count of one below: behind more even ones the piece is often shaped in a new way."""
 
 
 def assumed_spaces(unread: Round, line: Line, stated: Stated | None) -> Base | None:
@@ -237,30 +276,23 @@ MANY_AGAIN = 3
 # A line that cannot be read, and what the lines around it say of what is meant.
 
 
-ReadWithTotal = Callable[[str, Context, str], tuple[Line, Stated | None]]
-"""Reads the text of a line, in the words of its piece and with its main stitch, and tells the total of its first
-round."""
-
-
 @lru_cache(maxsize=512)
-def read_anyway(
-    text: str, context: Context, main: str, base: Base | None, following: str, read_with_total: ReadWithTotal
-) -> Line | None:
+def read_anyway(text: str, context: Context, main: str, base: Base | None, following: str) -> Line | None:
     """A line without the words that nobody understands, over its bases and with the line behind it as witnesses; None
     where they do not vouch for it. Kept, because the search for misprints checks a piece again and again."""
     from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
 
     def read(changed: str, words: tuple[OwnWord, ...]) -> Line:
-        return read_with_total(changed, replace(context, words=(*context.words, *words)), main)[0]
+        return read_round(changed, replace(context, words=(*context.words, *words)), main)
 
-    after, stated = read_with_total(following, context, main) if following else (None, None)
+    after, stated = with_total(following, context, main) if following else (None, None)
     need = need_of(after, stated) if after is not None else None
 
     def bears_out(weighed: Weighed) -> bool:
         if after is None or need is not None or weighed.plan is None:
             return False
         left = left_by(weighed.plan)
-        line = after if after.is_readable else read_anyway(following, context, main, left, "", read_with_total)
+        line = after if after.is_readable else read_anyway(following, context, main, left, "")
         return line is not None and needs_these(line, left, stated)
 
     return read_leniently(read(text, ()), base, need, context, read, bears_out)

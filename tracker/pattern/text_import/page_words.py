@@ -10,6 +10,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import acts
+from tracker.notation.both_terms import in_one
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import full_name
@@ -119,7 +120,7 @@ def _item(part: str) -> PageWord | None:
     translated = _TRANSLATED.match(part.strip())
     if translated is not None and _is_translated(translated["short"], translated["full"], translated["meaning"]):
         return PageWord(translated["short"], translated["meaning"].strip())
-    for pattern, match in _matches(part):
+    for pattern, match in _matches(_in_us_terms(part)):
         if pattern is _UNSIGNED and not _may_be_short_for(match["short"], match["meaning"]):
             continue  # "Hanging loop" is no abbreviation
         if pattern is _NAMED and re.search(r"\d|^(?:make|x)\b", match["short"]):
@@ -134,6 +135,13 @@ def _item(part: str) -> PageWord | None:
         if pattern is _SIGNED and is_term(fold(word.short)) and not any(c.isdigit() for c in word.meaning):
             return word
     return None
+
+
+def _in_us_terms(part: str) -> str:
+    """The part of a list without its names in UK terms, "sc [dc] = single crochet [double crochet]"."""
+    folded = fold(part)
+    kept = in_one(folded, "US")
+    return part if kept == folded else kept
 
 
 def _matches(part: str) -> Iterator[tuple[re.Pattern[str], re.Match[str]]]:

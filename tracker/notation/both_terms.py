@@ -1,0 +1,83 @@
+"""Stitches named in US and in UK terms at once, "2 dc (UK) / 2 sc (US)", "sc [dc]", "dc (UK tr)".
+
+Two names that stand together and mean the same, each in its own terms, are one stitch, and not one behind the other.
+"""
+
+from __future__ import annotations
+
+import re
+
+from tracker.lazy_pattern import compile_later
+from tracker.notation.lexer import scan
+from tracker.notation.token_kinds import T
+
+_NAME = r"\w+(?: \w+){0,4}"
+"""Up to five words, its number among them: "2 front post double crochets"."""
+_SECOND = compile_later(
+    rf"\s*\((?P<first_terms>uk|usa?)\)\s*/\s*(?P<parted>{_NAME})\s*\((?P<parted_terms>uk|usa?)\)"
+    rf"|\s*[(\[]\s*(?:(?P<before>uk|usa?)\b[ :=]*)?(?=[^)\]]*[a-z])(?P<bracketed>{_NAME}?)"
+    r"(?:\s+(?P<behind>uk|usa?))?\s*[)\]](?!\s*(?:[x*×]\s*)?\d|\s*(?:times|twice)\b)"
+)
+"""A second name behind a first one. A bracket with a number behind it is a group of its own: "sc (dc) x 6"."""
+_WORD = compile_later(r"\w+")
+_NAMES = frozenset({T.STITCH, T.POSTED, T.INC, T.DEC, T.SKIP})
+_OTHER = {"US": "UK", "UK": "US"}
+
+
+def in_one(folded: str, terms: str) -> str:
+    """The folded text with the stitches of these terms alone, where they stood; the others are blank."""
+    place = 0
+    while (second := _SECOND.search(folded, place)) is not None:
+        place = second.end()
+        for start in _starts_of_names(folded, second.start()):
+            kept = _kept(folded, start, second, terms)
+            if kept is not None:
+                blanked = " " * (kept[0] - start) + folded[slice(*kept)] + " " * (place - kept[1])
+                folded = folded[:start] + blanked + folded[place:]
+                break
+        else:
+            place = second.start() + 1
+    return folded
+
+
+def _starts_of_names(folded: str, end: int) -> list[int]:
+    """Where a name that ends at `end` may begin, the longest first: words with nothing but a blank between them."""
+    starts: list[int] = []
+    start = end
+    for word in reversed(list(_WORD.finditer(folded, max(0, end - 40), end))):
+        if folded[word.end() : start].strip(" ") or (not starts and word.end() != end):
+            break
+        start = word.start()
+        starts.insert(0, start)
+    return starts[-5:]
+
+
+def _kept(folded: str, start: int, second: re.Match[str], terms: str) -> tuple[int, int] | None:
+    """The columns of the name in these terms; None where the two are not one stitch."""
+    first, text = folded[start : second.start()], second["parted"] or second["bracketed"]
+    if _digits(first) != _digits(text) or first == text:
+        return None
+    named = second["parted_terms"] or second["before"] or second["behind"]
+    ways = [(terms, _OTHER[terms]), (_OTHER[terms], terms), (terms, terms)]
+    if named is not None:
+        terms_of_second = "UK" if named == "uk" else "US"
+        ways = [way for way in ways if way[0] != way[1] == terms_of_second]
+    for of_first, of_second in ways:
+        meaning = _meaning(first, of_first)
+        if meaning and meaning == _meaning(text, of_second):
+            return (
+                (start, second.start())
+                if of_first == terms
+                else second.span("parted" if second["parted"] else "bracketed")
+            )
+    return None
+
+
+def _digits(text: str) -> str:
+    return "".join(filter(str.isdecimal, text))
+
+
+def _meaning(name: str, terms: str) -> list[tuple[T, object]]:
+    """What a name of a stitch says in these terms; nothing where it names none."""
+    words = scan(name, terms)
+    return [(word.kind, word.value) for word in words] if any(word.kind in _NAMES for word in words) else []
