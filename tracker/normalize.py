@@ -134,7 +134,7 @@ def _folded(text: str) -> str:
     return _SMALL_VE.sub("b", "".join(_plain(character) for character in text.translate(_TABLE)))
 
 
-_LONG_DASH = compile_later("(?<=[A-Za-z])\u2014(?=\\d)")
+_LONG_DASH = compile_later("(?i)(?<=[a-z])(?<!round)(?<!rounds)(?<!nd)(?<!nds)(?<!row)(?<!rows)(?<!rd)\u2014(?=\\d)")
 """A long dash between a word and a number, "join\u201418 sc": it parts them, where a hyphen would join them."""
 
 
