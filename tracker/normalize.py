@@ -129,7 +129,13 @@ def _folded(text: str) -> str:
     if text.isascii():
         is_plain = text.isprintable() and "`" not in text
         return text.lower() if is_plain else text.translate(_ASCII).lower()
+    if "\u2014" in text:
+        text = _LONG_DASH.sub("~", text)
     return _SMALL_VE.sub("b", "".join(_plain(character) for character in text.translate(_TABLE)))
+
+
+_LONG_DASH = compile_later("(?i)(?<=[a-z])(?<!round)(?<!rounds)(?<!nd)(?<!nds)(?<!row)(?<!rows)(?<!rd)\u2014(?=\\d)")
+"""A long dash between a word and a number, "join\u201418 sc": it parts them, where a hyphen would join them."""
 
 
 _SMALL_VE = compile_later("в(?=[a-z])")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.by_eye import goes_along_edge, is_by_eye
+from tracker.notation.by_eye import is_by_eye, leaves_number_open
 from tracker.pattern.loader import all_problems, loads
 
 CLOTH = '''
@@ -41,10 +41,13 @@ def test_a_round_along_the_edge_is_worked_by_eye() -> None:
         ("Rnd 1: sc in 2nd ch from hook and in each ch, sc along the bottom", False),  # of a chain just made
         ("Rnd 4: sc evenly around with 3 sc in each corner", False),
         ("Rnd 4: inc at each side (26)", False),
+        ("Rnd 6: Work as many hdc as will fit in each loop, I had 7 or 8", True),
+        ("Rnd 6: As many sc as you need in each ch-sp so that it lies flat", True),
+        ("Rnd 6: sc in as many sts as there are", False),  # as the round below left
     ],
 )
-def test_what_goes_along_an_edge(text: str, along: bool) -> None:
-    assert goes_along_edge(text, "US") is along
+def test_what_leaves_its_number_open(text: str, along: bool) -> None:
+    assert leaves_number_open(text, "US") is along
 
 
 def test_a_total_settles_how_many() -> None:

@@ -23,7 +23,7 @@ def is_free(text: str) -> bool:
 
 def is_by_eye(text: str, terms: str, *, has_total: bool) -> bool:
     """Whether the words of a round leave open how many stitches it makes, and no total settles that."""
-    return is_free(text) or (not has_total and goes_along_edge(text, terms))
+    return is_free(text) or (not has_total and leaves_number_open(text, terms))
 
 
 _ALONG_EDGE = PhrasePattern(
@@ -32,14 +32,21 @@ _ALONG_EDGE = PhrasePattern(
 )
 """ "sc evenly down the side, 3 sc in corner", "sc along the row ends": as many as lie flat"""
 
-_OF_AN_EDGE = compile_later(r"\b(?:sides?|edges?|bottom|ends?)\b")
+_AS_MANY = PhrasePattern("AS (?= WORD) MANY NUMBER? HEADS (AS | IN [EACH ALL NEXT])")
+""" "as many sc as fit in each loop": told by a look"""
+
+_OF_AN_EDGE = compile_later(r"\b(?:sides?|edges?|bottom|ends?|many)\b")
+"""A word without which nothing is left open, and most rounds have none."""
 
 
-def goes_along_edge(text: str, terms: str) -> bool:
-    """Whether a round goes along an edge that has no stitches, and does not say how many it makes there."""
+def leaves_number_open(text: str, terms: str) -> bool:
+    """Whether a round makes as many stitches as fit, or goes along an edge that has no stitches and does not say how
+    many it makes there."""
     if _OF_AN_EDGE.search(text) is None:
-        return False  # most rounds name none
+        return False
     words = _words(text, terms)
+    if _AS_MANY.first_in(words, 0) < len(words):
+        return True
     if any(word.kind in (T.HOOK, T.BASE) for word in words) or all(word.kind not in HEADS for word in words):
         return False  # along a chain that was just made
     return _ALONG_EDGE.first_in(words, 0) < len(words)
@@ -51,5 +58,5 @@ def _words(text: str, terms: str) -> list[Token]:
 
 
 def left_open(line_span: Span) -> Problem:
-    """What the maker is told of a round that goes along an edge."""
-    return note("by-eye", "how many go along the edge is left to you: as many as lie flat", line_span)
+    """What the maker is told of a round that goes along an edge, or makes as many as fit."""
+    return note("by-eye", "how many go there is left to you: as many as lie flat", line_span)

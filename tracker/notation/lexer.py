@@ -309,7 +309,7 @@ def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:
     kind, value = _meaning_of_sign(text)
     if kind is T.OTHER_SIGN and text in "'\"_`#":
         return None, place + 1
-    if kind is T.DASH and _is_hyphen(atoms, place):
+    if kind is T.DASH and text != "~" and _is_hyphen(atoms, place):
         return None, place + 1
     return Token(kind, value, text, start, end, glued), place + 1
 

@@ -90,7 +90,8 @@ _PLAIN: dict[T, str] = {
         "until you get to the end|on/over the? whole round|the whole way round/around|"
         "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
         "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
-        "around the whole piece|whole/entire rnd/round/row/rd/turn/lap/tour|rnd/round/row/rd out"
+        "around the whole piece|whole/entire rnd/round/row/rd/turn/lap/tour|"
+        "all the rnd/round/row/turn/lap/tour|rnd/round/row/rd out"
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to|over to",
@@ -132,7 +133,8 @@ _PLAIN: dict[T, str] = {
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
     T.JOIN: (
-        "jn|join|joins|joined|rejoin|joining|join together|connect|close|closing|close/join the? rnd/round|"
+        "jn|join|joins|unite|uniting|joined|rejoin|joining|join together|connect|close|closing|"
+        "close/join the? rnd/round|"
         "close ring|finish off rnd|to close off|to finish/fasten|to finish/complete the? rnd/round|"
         "sl/slip st/stitch closed|ss closed|sl/slip st/stitch to close|form/forming a? ring|to? form a ring|"
         "join to form a ring|to form a circle/loop/ring/tube|to make a ring/tube|to form circle/ring/tube|"
@@ -178,10 +180,10 @@ _PLAIN: dict[T, str] = {
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "this time|at the? same time|work/working in a? spiral|in a spiral|work/working? in spirals|"
+        "this time|thereby|at the? same time|work/working in a? spiral|in a spiral|work/working? in spirals|"
         "work/working in continuous rounds|work? in continuous rnds|in continuous rounds|nothing but/else/more|"
         "nothing changes here?|from here on?|from now on?|now|here|to begin/start|begin by|always|steadily|alone|"
-        "for/in this round/rnd/row|in? each/every round/rnd/row|in each/every turn/lap|per turn/lap/round/rnd|"
+        "for/in this round/rnd/row|in/on? each/every round/rnd/row|in each/every turn/lap|per turn/lap/round/rnd|"
         "of/for each round|"
         "at the? end of each/every round/rnd?|the|a|an|it|your|you|is|are|be|being|will|so|very|only|evenly placed|"
         "simply|complete|should|completed|all of? the|all of|by|up|has|which|but|yet|it's|its|us|we|i|or|please|"

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Exactly, Group, Instruction, Item, Role, Some, ToEnd
-from tracker.notation.instructions import MAIN, leaving, likeliest, other_side, skipping, stitch
+from tracker.notation.instructions import (
+    MAIN,
+    leaving,
+    likeliest,
+    other_side,
+    skipping,
+    stitch,
+)
 from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.last_repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.parser.remark import CLAUSE_ENDS, SENTENCE_ENDS, bracket_remark, rest_of_clause, says_counting
-from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.token_kinds import HEADS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 

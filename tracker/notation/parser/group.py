@@ -16,6 +16,7 @@ from tracker.notation.ast import (
     ToEnd,
 )
 from tracker.notation.instructions import MOST_TIMES, without_leads
+from tracker.notation.parser.last_repeat import CHAIN_OR_STITCH_LEFT_OUT, cut_short, early_end
 from tracker.notation.parser.one_place import as_one_place, further_place, in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import (
@@ -29,12 +30,9 @@ from tracker.notation.parser.quantity import (
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
 from tracker.notation.parser.repeat import (
     BEFORE_REPEAT,
-    CHAIN_OR_STITCH_LEFT_OUT,
     PLACED,
     announces_group,
     begins_repeat,
-    cut_short,
-    early_end,
     from_beginning,
     from_where,
     repeat,

@@ -16,15 +16,15 @@ from tracker.notation.parser.colour import colour, yarn_run
 from tracker.notation.parser.group import bracket, star, times_first
 from tracker.notation.parser.held_loops import BEGINS_HELD, held_loops
 from tracker.notation.parser.join import join, takes_joining_space
+from tracker.notation.parser.last_repeat import closing_instead
 from tracker.notation.parser.one_place import (
-    FIRST_TOGETHER,
     all_in_one,
     and_chain,
     both_in,
-    first_together,
     place_first,
 )
 from tracker.notation.parser.place_owner import of_round, of_what
+from tracker.notation.parser.places_together import FIRST_TOGETHER, first_together
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.standing_start import STARTS, standing_start
@@ -346,6 +346,13 @@ RULES: tuple[Rule, ...] = (
     Rule("step", _other_step, "sc in each st around, fasten off", begins=(T.STEP,)),
     Rule("ending", ending, "*sc, inc; rep from * around, ending with sc", begins=(T.END,)),
     Rule("even", even, "work even", begins=(T.EVEN,)),
+    Rule(
+        "closing instead",
+        closing_instead,
+        "*5 dc in next st, sc in next st; rep from * around, working the last sc as a sl st in first sc",
+        why="before stitches, and work",
+        at=PhrasePattern("WORK | LAST | STITCH | IN LAST | COUNTS | WORD"),
+    ),
     Rule("times first", times_first, "2 sc, 5x (3 sc, inc)", why="before times, which look back"),
     Rule(
         "spread out",

@@ -40,7 +40,7 @@ _JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) 
 _ANOTHER = PhrasePattern("([NEXT OTHER] | (?= WORD) NEW_WORD) COLOURED")
 """ "join next colour" """
 
-_BY_A_SPACE = PhrasePattern(
+BY_A_SPACE = PhrasePattern(
     "(JOIN WITH)? NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA THEN]*"
     " (SKIP LAST? NUMBER? [NOUN STITCH] [COMMA AND THEN]*)? (JOIN WITH)? NUMBER? STITCH (?= [IN TO])"
 )
@@ -90,7 +90,7 @@ def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
     That the stitch stands for as many chains as it is high is common practice, no source.
     """
     first = cursor.place
-    words = cursor.take_phrase(_BY_A_SPACE)
+    words = cursor.take_phrase(BY_A_SPACE)
     several = len(words) > 1 and words[-2].kind is T.NUMBER and words[-2].number > 1 and words[-3].kind is not T.CHAIN
     begun = any(token.kind in MADE for token in cursor.tokens[:first])
     joins = any(word.kind is T.JOIN for word in words)

@@ -29,10 +29,10 @@ from tracker.notation.instructions import (
     likeliest,
     skipping,
     stitch,
-    together,
 )
-from tracker.notation.parser.distribution import one_for_each
+from tracker.notation.parser.distribution import is_one_place, one_for_each
 from tracker.notation.parser.place import begins_place, place
+from tracker.notation.parser.places_together import among_plain, close_together
 from tracker.notation.parser.quantity import multiplier
 from tracker.notation.parser.remark import is_remark_bracket
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
@@ -296,7 +296,11 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     if cursor.begins(_LIST_BELOW) and (listed := _listed_below(cursor)):
         items.append(in_places(tuple(listed), where, cursor.span(first)))
         return True
+    listed_from = cursor.place
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
+    is_list = (where.same or is_one_place(where)) and T.COLON in {
+        word.kind for word in cursor.tokens[listed_from : cursor.place]
+    }
     if where.from_hook:
         cursor.take_phrase(_SENTENCE_BEFORE_WORK)
     ended = cursor.place >= until or cursor.finished or cursor.at(*_ENDS_A_PLACE)
@@ -315,13 +319,13 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
             Some(Instruction("ring", Role.STEP, into=Into.NOTHING, technique=Technique.RING, span=cursor.span(first)))
         )
     elif where.each and cursor.begins(_EACH_ONE, first) and cursor.take_phrase(_DOUBLED):
-        items.append(_among_plain(increase(MAIN).act(where.loop, cursor.span(first)), where))
+        items.append(among_plain(increase(MAIN).act(where.loop, cursor.span(first)), where))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
-        in_one_place = cursor.begins(_IN_ONE, first) and cursor.tokens[cursor.place - 1].kind is T.WORK
+        in_one_place = is_list or (cursor.begins(_IN_ONE, first) and cursor.tokens[cursor.place - 1].kind is T.WORK)
         onward = where.from_hook and not in_one_place
         items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first, in_one_place))
-    elif _are_several(where) and (pairs := _places_together(cursor, where)):
-        items.extend(_together(each, cursor.span(first)) for each in pairs)
+    elif close_together(cursor, items, where, first):
+        pass
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
         # "sc. in last 6 st" too, cut off from its stitch
         span = cursor.span(first)
@@ -369,52 +373,6 @@ def _listed_below(cursor: Cursor) -> list[Item]:
 
 _STEP_BEGINS = (T.NEWLINE, T.DASH, T.OTHER_SIGN)
 _PLACED = (T.NEXT, T.EACH, T.IN, T.SAME)
-
-
-def _places_together(cursor: Cursor, first: Where) -> list[Where]:
-    """{ and PLACE } together, behind the first place: "1st and 2nd st and 6th and 7th st together"; taken if it
-    stands here"""
-    start, places = cursor.place, [first]
-    while cursor.accept(T.AND, T.COMMA) and cursor.at(T.ORDINAL):
-        places.append(place(cursor))
-    if cursor.accept(T.TOG) and all(map(_are_several, places)):
-        return places
-    cursor.place = start
-    return []
-
-
-def _are_several(where: Where) -> bool:
-    return where.every > 2 or (isinstance(where.bases, Exactly) and where.bases.count > 1)
-
-
-def _together(where: Where, span: Span) -> Item:
-    """ "next 2 dc together", "every 5th and 6th st together" """
-    over = where.bases.count if isinstance(where.bases, Exactly) else 2
-    act = together(MAIN, over).act(where.loop, span)
-    return _among_plain(act, where) if where.every else Some(act)
-
-
-def first_together(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """(first | next | last) n BASE together, with nothing before it that says where"""
-    first = cursor.place
-    words = cursor.take_phrase(FIRST_TOGETHER)
-    if not words:
-        return False
-    number = next(word.number for word in words if word.kind is T.NUMBER)
-    items.append(Some(together(MAIN, number).act(cursor.loop, cursor.span(first))))
-    return True
-
-
-FIRST_TOGETHER = PhrasePattern("[NEXT ORDINAL LAST] NUMBER BASES TOG")
-""" "the first 2 sts together, 10 sc, the last 2 sts together" """
-
-
-def _among_plain(act: Instruction, where: Where) -> Item:
-    """An act at every so many places, with plain stitches between."""
-    if where.every <= act.takes:
-        return Some(act, where.bases)
-    plain = stitch(MAIN).act(where.loop, act.span)
-    return Group((Some(plain, Exactly(where.every - act.takes)), Some(act)), where.bases, act.span)
 
 
 _EACH_ONE = PhrasePattern("[EACH ALL]")

@@ -6,20 +6,38 @@ import re
 
 from tracker.notation.parser.measured_number import without_measures
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.token_stream import Token
+from tracker.notation.token_stream import PhrasePattern, Token, shape_of
 
 SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
 """What tells how many are made, or where: no sentence behind a total has it but for numbers of rounds."""
 
 
 def sentence_kinds(words: list[Token]) -> set[T]:
-    """The kinds of words in what may be a sentence, without measures, and stitches that are only spoken of: "the 6
-    decreases are the top of the snout" makes none, and "dec 6 times" does."""
-    words = without_measures(words)
+    """The kinds of words in what may be a sentence, without measures, whereabouts, and stitches that are only spoken
+    of: "the 6 decreases are the top of the snout" makes none, and "dec 6 times" does."""
+    words = _without_whereabouts(without_measures(words))
     spoken_of = {i for i, word in enumerate(words) if word.kind in MADE and _MANY_MADE.search(word.text)}
     numbers = {i - 1 for i in spoken_of if i and words[i - 1].kind is T.NUMBER}
     return {word.kind for i, word in enumerate(words) if i not in spoken_of | numbers}
 
+
+def _without_whereabouts(words: list[Token]) -> list[Token]:
+    kept, line, at = [], shape_of(words), 0
+    while at < len(words):
+        length = _WHEREABOUTS.length(line, at)
+        kept += words[at : at + 1] if not length else []
+        at += length or 1
+    return kept
+
+
+_WHEREABOUTS = PhrasePattern(
+    """
+      BETWEEN [NUMBER ORDINAL] [AND DASH] [NUMBER ORDINAL] ROUND
+    | (?= WORD) APART [OF FROM COLON]* NUMBER [NOUN SPACE STITCH]?
+    | NUMBER [NOUN SPACE STITCH] (?= WORD) APART
+    """
+)
+""" "put the eyes between 7 and 8 rows, distance 6 loops" """
 
 _MANY_MADE = re.compile("..[^s]s$")
 """ "decreases", "shells", and neither "ss" nor "miss"."""

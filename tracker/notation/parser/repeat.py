@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
-from tracker.diagnostics import warning
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Role, Some, ToEnd, acts
+from tracker.notation.ast import (
+    SLIP_STITCH,
+    Choice,
+    ChoiceKind,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Option,
+    Role,
+    Some,
+    ToEnd,
+    acts,
+)
 from tracker.notation.instructions import MAIN, is_plain_work, likeliest, stitch, without_leads
+from tracker.notation.parser.join import BY_A_SPACE
+from tracker.notation.parser.last_repeat import closing_instead, cut_short, early_end
 from tracker.notation.parser.one_place import in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import SO_MANY_TIMES, how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern, Token
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
-_CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
 _PART_NAMED = PhrasePattern(
     """
       DASH MARK
@@ -231,63 +244,6 @@ def _part_named(cursor: Cursor) -> bool:
     return starred
 
 
-CHAIN_OR_STITCH_LEFT_OUT = PhrasePattern("COMMA? OMIT LAST (CHAIN NUMBER | NUMBER CHAIN | STITCH) (?= STOPS | $)")
-""" "(sc in next sp, ch 3) 6 times, omitting last ch 3", but "..., leaving last 2 sts unworked" """
-
-
-def early_end(cursor: Cursor, group: Group, early: int | None) -> int:
-    """EARLY END := omit last ... | end last rep at **; how many items the last repeat leaves out"""
-    left_out = len(group.body) - early if early is not None else 0
-    start = cursor.place
-    cursor.skip(T.COMMA, T.SEMI, T.DOT, T.AND)
-    end = cursor.end_of(_CLAUSE_ENDS)
-    if cursor.at(T.OMIT):
-        if (omitted := cursor.take_phrase(LAST_OF_GROUP)) and not ends_with(group, omitted):
-            first = cursor.place - len(omitted)
-            message = f"the group does not end with what '{cursor.words(first)}' leaves out"
-            cursor.notes.append(warning("omitted-unclear", message, cursor.span(first), "write the last time out"))
-            return left_out
-        if not any(word.kind is T.LEFT for word in cursor.tokens[cursor.place : end]):
-            cursor.place = max(end, cursor.place)
-            return 1
-        cursor.place = start  # "leaving last st unworked" is no stitch of the group
-    names_star = any(token.kind is T.MARK for token in cursor.tokens[cursor.place : end])
-    cursor.place = end if cursor.at(T.END) and names_star else start
-    return left_out
-
-
-LAST_OF_GROUP = PhrasePattern(
-    "OMIT LAST (CHAIN NUMBER? | NUMBER CHAIN | NUMBER? STITCH | INC | DEC) (OF LAST REPEAT)?"
-    " (?= STOPS | JOIN | OPEN | $)"
-)
-""" "(sc in next sp, ch 3) 6 times, omitting last ch 3" """
-
-
-def ends_with(group: Group, omitted: list[Token]) -> bool:
-    """Whether a group ends with the stitch, or with so many chains, as these words say."""
-    last = group.body[-1]
-    if not isinstance(last, Some) or len(last.act.makes) != 1:
-        return False
-    made = last.act.makes[0]
-    if {word.kind for word in omitted} & {T.INC, T.DEC}:
-        return last.act.is_increase if any(word.kind is T.INC for word in omitted) else last.act.takes > 1
-    named = next((word for word in omitted if word.kind is T.STITCH), None)
-    if named is not None:
-        return made.kind == named.value
-    length = next((word.number for word in omitted if word.kind is T.NUMBER), made.count)
-    return made.is_chain and made.count == length
-
-
-def cut_short(item: Item, cut: int) -> Item:
-    """The repeat with the last time through cut short by so many items."""
-    if cut and isinstance(item, Group):
-        return replace(item, cut=cut)
-    if cut and isinstance(item, Choice):
-        options = (replace(option, body=tuple(cut_short(i, cut) for i in option.body)) for option in item.options)
-        return replace(item, options=tuple(options))
-    return item
-
-
 # What the end of a row says of all that stands before it: "and so on around", "x 6", "ending with 2 sc".
 
 _WHOLE_LINE = "read the number of times as for the whole line"
@@ -295,16 +251,14 @@ _WHOLE_LINE = "read the number of times as for the whole line"
 
 def ending(cursor: Cursor, items: list[Item], until: int) -> None:
     """ENDING := ending with ITEMS: tells how the last repeat ends, or adds what it says"""
+    if closing_instead(cursor, items, until):
+        return
     first = cursor.place
     cursor.take()
     of_last = T.REPEAT in {word.kind for word in cursor.tokens[first + 1 : first + 3]}
     cursor.skip(T.WITH, T.IN, T.LAST, T.REPEAT, T.BEGINNING)
-    replaced = _instead(cursor)
-    if replaced is not None and items:
-        items[-1] = cut_short(items[-1], 1)
-        items.extend(cursor.items(replaced))
-        cursor.place = cursor.end_of(STOPS)
-        return
+    closing = cursor.tokens[cursor.place : cursor.place + cursor.length(BY_A_SPACE)]
+    joins_by_space = bool(closing) and closing[-1].value != SLIP_STITCH and not any(map(is_plain_work, items[:-1]))
     added_items = tuple(cursor.items(until))
     end = len(added_items)
     while end and _is_closing(added_items[end - 1]):
@@ -322,17 +276,11 @@ def ending(cursor: Cursor, items: list[Item], until: int) -> None:
             items.append(Choice(ChoiceKind.ENDING, (within, added, cut), cursor.span(first)))
             items.extend(added_items[end:])
             return
-        is_apart = is_apart or (bool(items) and _begins_another(added_items[:end], items[-1]))
+        begins_another = bool(items) and _begins_another(added_items[:end], items[-1])
+        is_apart = is_apart or (begins_another and not (joins_by_space and 0 < end < len(added_items)))
         options = (added, within) if is_apart else (within, added)
         items.append(Choice(ChoiceKind.ENDING, options, cursor.span(first)))
     items.extend(added_items[end:])
-
-
-def _instead(cursor: Cursor) -> int | None:
-    """Where "instead of ..." begins in the clause, "ending last rep with sl st in first sc instead of sc"; None if it
-    does not stand there."""
-    end = cursor.end_of(STOPS)
-    return next((i for i in range(cursor.place, end) if cursor.tokens[i].text in ("instead", "in place of")), None)
 
 
 def _begins_another(ending: tuple[Item, ...], before: Item) -> bool:
@@ -460,11 +408,17 @@ def _goes_onward(item: Item) -> bool:
     return not isinstance(item, Some) or isinstance(item.times, ToEnd) or item.act.spread is not None
 
 
+_ALL_ROUND = PhrasePattern("HEADS (AROUND | [IN OVER]? [EACH ALL] (?! END))")
+""" "1 dc in every st", "sc around" """
+
+
 def even(cursor: Cursor, items: list[Item], _until: int) -> None:
     """EVEN := work even [around] [for n rnds] [(in | of) STITCH]: one stitch in each, if no stitches are named before
     it"""
     first = cursor.place
-    cursor.take()
+    denies = cursor.take().text.startswith(("no ", "without "))
+    if denies and cursor.first_of(_ALL_ROUND, cursor.place, len(cursor.tokens)) < len(cursor.tokens):
+        return  # "no increasing, ch 3 and 1 dc in every st": how, and not what
     onward = cursor.accept(T.AROUND) is not None and not any(map(_goes_onward, items))
     rounds = cursor.take_phrase(_SO_MANY_ROUNDS)
     cursor.rounds = next((word.number for word in rounds if word.kind is T.NUMBER), cursor.rounds)

@@ -19,8 +19,8 @@ _STITCHES_EVENLY = PhrasePattern("NUMBER STITCH EVENLY")
 _STITCH_EVENLY = PhrasePattern("STITCH EVENLY")
 """ "inc sc evenly around" """
 
-_ONE_NAMED = PhrasePattern("NUMBER [STITCH NOUN] [OVER IN NEXT EVENLY]")
-""" "dec 1 sc over next 2 sc" """
+_ONE_NAMED = PhrasePattern("NUMBER [STITCH NOUN] ([OVER IN NEXT EVENLY] | EACH (END | (?= AROUND) ITS_END))")
+""" "dec 1 sc over next 2 sc", "dec 1 sc each end" """
 
 _SO_MANY_TOGETHER = PhrasePattern("NUMBER NOUN? TOG")
 """ "sc3tog", "sc 3 sts together" """
@@ -30,6 +30,9 @@ _SO_MANY_IN_ONE = PhrasePattern("NUMBER INC")
 
 _DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE ([EACH ALL] | ORDINAL ([COMMA AND]+ ORDINAL)* NOUN)")
 """ "double every 2nd st", "double all sts", "double the 1st and the 5th st": an increase there"""
+
+_DOUBLE_NEXT = PhrasePattern("(?= STITCH) DOUBLE NEXT NOUN (?! NUMBER)")
+""" "1 hdc, double the next st": so too where other stitches of the line have their short names"""
 
 _OF_SO_MANY = PhrasePattern("((?= TOTAL) MADE_BEFORE)? [OF FROM WITH] NUMBER STITCH")
 """ "shell of 5 dc in next st", "bobble made from 4 dc" """
@@ -97,7 +100,7 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         return together(MAIN, count), None
     if token.kind in (T.TIMES, T.WORD, T.FILLER) and token.text in _LETTERS:
         return _LETTERS[token.text], count
-    if cursor.begins(_DOUBLE_EACH, cursor.place - 1):
+    if cursor.begins(_DOUBLE_EACH, cursor.place - 1) or _doubles_next(cursor, cursor.place - 1):
         return increase(MAIN), count
     if token.kind is T.STITCH:
         return _of_stitch(cursor, token.name, count)
@@ -125,6 +128,18 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
 
 _MADE_OF = PhrasePattern("[FROM OF] STITCH (STOPS | $)")
 """ "7 inc from sc": the stitch that increases are made of, in translated patterns"""
+
+
+def _doubles_next(cursor: Cursor, at: int) -> bool:
+    """Whether word number `at` says that the next stitch is doubled, and is no stitch itself: nobody writes one name
+    short and the other long."""
+    return cursor.begins(_DOUBLE_NEXT, at) and any(
+        word.kind is T.STITCH and len(word.text) <= _LONGEST_SHORT for word in cursor.tokens
+    )
+
+
+_LONGEST_SHORT = 4
+"""Letters of the short name of a stitch, "hdtr"."""
 
 
 def _one_named(cursor: Cursor) -> str:

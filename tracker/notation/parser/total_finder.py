@@ -422,6 +422,7 @@ def _begin_of_sum(body: list[Token]) -> int:
     if not start or body[start].kind is not T.NUMBER:
         return 0
     apart = start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI, T.JOIN, T.NEWLINE)
+    apart = apart and (lead is not T.JOIN or names_stitches(body[start:]))  # "closing the two sides together, cut"
     is_named = apart and leads_to(body[:start], body[start:])
     is_named = is_named or (start + 2 == len(body) and counts_groups(body[:start], body[start:]))
     is_sum = lead in (T.EQUALS, T.TOTAL) or is_named or _makes_nothing(body, start, len(body))
