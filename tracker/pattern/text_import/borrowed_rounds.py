@@ -96,10 +96,8 @@ def _doubt(folded: str, last: str, name: str, all_in: str | None) -> str:
     """What to look at where the line asks for other than the rounds are, of which this is the last."""
     if all_in:
         return f"written out with the yarns of '{name}': {all_in}?"
-    asked, made = (_TOTAL.findall(text)[-1:] for text in (folded, fold(last)))
-    return (
-        f"the rounds of '{name}' end with {made[0]}, and not {asked[0]}" if asked and made and asked != made else ""
-    )
+    wish, own = (_TOTAL.findall(text)[-1:] for text in (folded, fold(last)))
+    return f"the rounds of '{name}' end with {own[0]}, and not {wish[0]}" if wish and own and wish != own else ""
 
 
 def _piece_called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:
