@@ -80,6 +80,10 @@ _BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)"
 _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
 
 
+_STEP = r"[ \t]*\*[ \t]+(?!(?:\d{1,3} ?(?:x|times)|x ?\d|rep|repeat|to|around|across|until|from)\b)[^*\n]*"
+_STEPS = re.compile(rf"(?im)^{_STEP}(?:\n{_STEP})+$")
+"""Lines of one round as a list, each with a star before it that nothing refers to; a repeat has a second one."""
+
 _NO_NAME_BEFORE = r"(?<![bfp] )" + "".join(
     rf"(?<!{word} )" for word in ("post", "back", "front", "raised", "plain", "inv", "invisible", "foundation")
 )
@@ -110,11 +114,18 @@ def with_plain_frame(text: str) -> str:
         framed = with_plain_frame(text[:start] + " " * (end - start) + text[end:])
         return framed[:start] + difference[0] + framed[end:]
     text = _BOLD_TOTAL.sub(lambda m: f"{' ' * len(m[1])}{m[2]}{' ' * len(m[1])}", text)
+    if text.count("*") > 1 and "\n" in text:
+        listed = _STEPS.sub(lambda steps: _ENDED.sub(r"\1.\2", steps[0].replace("*", " ", 1)).replace("*", " "), text)
+        text = listed if "*" not in listed else text
     if "  " in text:
         text = "\n".join(map(_with_borders, text.split("\n")))
     text = _FRAMED_GROUP.sub(lambda m: f"({m['stroked'] or m['quoted']})", text)
     text = _TAIL.sub(_plain_tail, _HEAD.sub(_plain_head, text))
     return _STAR_FOR_TIMES.sub(lambda m: m[0].replace("*", "x"), text) if text.count("*") == 1 else text
+
+
+_ENDED = re.compile(r"([\w)\]][ \t]*\n[ \t]*)\*([ \t])")
+"""Where one step ends without a sign and the next begins."""
 
 
 def _with_borders(line: str) -> str:

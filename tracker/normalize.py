@@ -87,12 +87,12 @@ def _undotted(text: str) -> str:
 
 
 _FRAMED = compile_later(
-    r"[^\w\s()\[\]{}*'\"+\-.,;:=&!?\u00d7\u2019]|_|   |\*\d|\d ?\* ?[(\[]|[\"\u201c]\w|^[^\S\n]*[\[{]|[(\[]\s*[+-]"
-    r"|count:? \d|\b[lI](?:\d|st\b|[lIO]?(?:th\b|[.:)-]))|\d[lO]|\bl [dshct]",
+    r"[^\w\s()\[\]{}*'\"+\-.,;:=&!?\u00d7\u2019]|_|   |\n\* |\*\d|\d ?\* ?[(\[]|[\"\u201c]\w|^[^\S\n]*[\[{]"
+    r"|[(\[]\s*[+-]|count:? \d|\b[lI](?:\d|st\b|[lIO]?(?:th\b|[.:)-]))|\d[lO]|\bl [dshct]",
     re.M,
 )
-"""What stands around a round where it is not set plainly: a sign that says nothing of stitches, a gap, a bracket; and
-letters that a scanner took for figures."""
+"""What stands around a round where it is not set plainly: a sign that says nothing of stitches, a gap, a bracket, a
+list; and letters that a scanner took for figures."""
 
 LONGEST_KEPT = 400
 """Characters of a text whose plain form is kept: what is longer is no line that is looked at from many sides."""

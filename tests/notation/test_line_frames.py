@@ -105,6 +105,20 @@ def test_no_line_takes_long_to_look_at(begun: str, again: str) -> None:
         assert process_time() - started < 1
 
 
+@pytest.mark.parametrize(
+    ("line", "before", "leaves"),
+    [
+        ("Rnd 1 (tan)\n* Make a magic ring and ch 1\n* Work 7 sc into the ring\n* Sl st to the first sc", 0, 7),
+        ("Rnd 2\n* Ch 1\n* 2 sc in every st around (18 sc)\n* Sl st to the first sc, cut the yarn", 9, 18),
+        ("Rnd 2:\n* ch 1,\n* [2 sc in next st, sc in next 2 sts] 4 times\n* fasten off", 12, 16),
+        ("Rnd 2: * sc in next st, inc\n* 6 times", 12, 18),  # the second star ends the part
+    ],
+)
+def test_stars_before_the_steps_of_a_round_are_those_of_a_list(line: str, before: int, leaves: int) -> None:
+    report = read_line(line, before or None, "US")
+    assert (report.verdict, report.leaves) == ("ok", leaves), report.messages
+
+
 @pytest.mark.parametrize("again", [" ", "\n", "sc-\n", "1st. "])
 def test_no_line_takes_long_to_read(again: str) -> None:
     """Blanks at an end, and empty lines, are gone through once: ten thousand took seconds."""

@@ -62,6 +62,13 @@ def told(text: str) -> str:
         (DISK + "Rnd 4: sc around\nRnds 5, 7: as rnd 4\nRnd 6: (2 sc, inc) x 6 (24)", [6, 12, 18, 18, 18, 24, 24]),
         ("All odd rounds: sc around\nRnd 1: 6 sc in ring\nRnd 2: inc x 6\nRnd 4: (sc, inc) x 6\nRnd 6: sc around",
          [6, 12, 12, 18, 18, 18]),
+        (DISK + "Rnd 4: like rnd 3 but now 2 sc between the increasings (24)\nRnd 5: and now 3 sc between (30)\n"
+         "Rnd 6: with 4 sc between incs (36)", [6, 12, 18, 24, 30, 36]),
+        (DISK + "Rnd 4: sc around\nRnd 5 too (18)\nRnd 6: the same, then cut the yarn.\nRnd 7: same thing, stuff it\n"
+         "Rnd 8: as before and fasten off", [6, 12, 18, 18, 18, 18, 18, 18]),
+        (DISK + "Rnd 4: sc around\nRnds 5-7: three times rnd 4 (18)\nRnds 8-9: twice as rnd 4\nRnd 10: again rnd 4",
+         [6, 12, *[18] * 8]),
+        (GROWING + "Row 4: rep Row 3. You gain 2 sts every row. (7)", [3, 3, 5, 7]),
     ],
 )  # fmt: skip
 def test_what_goes_on_is_worked_out(text: str, counts: list[int]) -> None:
@@ -75,6 +82,7 @@ def test_what_goes_on_is_worked_out(text: str, counts: list[int]) -> None:
         (DISK + "Rnd 4: (sc, inc) x 9 (27)\nContinue increasing in this way until you have 45 sts.", "same number"),
         (GROWING + "Rep last 2 rows until there are 8 sts.", "never leave 8"),
         (DISK + "Rep last rnd until there are 18 sts.", "how often"),
+        (GROWING + "Row 4: rep Row 3. There are 3 more sts each row. (7)", "says 3 a time, and what comes again"),
         (DISK + "Rnds 4-?: keep increasing by 6", "for how many rounds it goes on is not told"),
         (DISK + "Rnd 4 onwards: sc around", "to which round it goes on is not told"),
         (DISK + "Keep increasing by 5 until 38 sts", "it says 5 a time, and the rounds before change by +6"),

@@ -40,6 +40,17 @@ def test_two_numbers_begin_rounds_where_the_first_states_its_total(line: str, st
     assert round_starts(line, 0) == starts
 
 
+def test_numbers_alone_go_on_with_those_that_have_a_word() -> None:
+    page = (
+        "Mole\n\nRnd 1: 6 sc in MR (6)\nRnd 2: inc x 6 (12)\n3 to 5. Sc all round. (12)\n6. (sc, inc) 6 times, 18\n"
+    )
+    assert _rounds(page) == [("Mole", [6, 12, 12, 12, 12, 18])]
+    steps = (
+        "Mole\n\nRnd 1: 6 sc in MR (6)\nRnd 2: inc x 6 (12)\n3. Fasten off and hide the ends.\n4. Sew on the nose.\n"
+    )
+    assert _rounds(steps) == [("Mole", [6, 12])]
+
+
 def test_what_a_page_calls_its_rounds_is_told_by_how_many_a_range_is() -> None:
     lines = ["4-7)24x  4 kat", "8) 6(2x,a) (18)", "9-14) 18x ( 6 kat )"]
     assert round_words_counted(lines, "US") == ("kat",)

@@ -91,6 +91,20 @@ def test_a_letter_heads_rounds_and_is_a_stitch_within_them() -> None:
     assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [(n, "ok") for n in (6, 12, 18, 18, 18)]
 
 
+def test_a_letter_heads_both_ends_of_a_range_within_a_line() -> None:
+    rows = (
+        "T1 : 6 sc in MR (6)",
+        "T2 : 6 inc (12)",
+        "T3 : 12 sc    T4 to T6 : in grey, 12 sc (12)",
+        "T7: 6 dec (6)",
+        "T8: 6 sc",
+    )
+    (piece,) = loads(as_toml(from_text("\n".join(["Nut", *rows]), "US").draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [
+        (n, "ok") for n in (6, 12, 12, 12, 12, 12, 6, 6)
+    ]
+
+
 def test_an_amount_by_the_letter_of_the_rounds_stays_as_it_is() -> None:
     words = (OwnWord("g", "rnd"),)
     assert with_round_words("20 g of yarn", words, "US") == "20 g of yarn"

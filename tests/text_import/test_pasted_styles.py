@@ -163,6 +163,8 @@ FROM_THE_BODY = {
     "Rounds 1-5: work as for the body. (16 sts)": [8, 16, 16, 16, 16],
     "Rnds 1-2: as for body": [8, 16],
     "Rnds 1-4: same as body": [8, 16, 16, 16],
+    "Rnds 1-4: the same that the body [16]": [8, 16, 16, 16],
+    "R1 to R3: do like the body (16)": [8, 16, 16],
     "Work as for Body to end of Rnd 2. Leave a tail.": [8, 16],
     "Work Rnds 1-3 of the body.": [8, 16, 16],
     "Repeat Rnds 1 to 7 of body": [8, 16, 16, 16, 16, 16, 8],
@@ -194,6 +196,12 @@ def test_rounds_that_are_borrowed_in_another_yarn_need_an_eye(line: str) -> None
     (outcome,) = (told for told in found.outcomes if told.text == line.strip("| "))
     assert outcome.fate is Fate.EYE
     assert outcome.why.startswith("written out with the yarns of 'BODY': ") and "red" in outcome.why
+
+
+def test_a_total_that_the_borrowed_rounds_do_not_have_needs_an_eye() -> None:
+    found = from_text(BORROWED.format(line="Rnds 1-3: as body (18)\nRnd 4: sc around"))
+    (outcome,) = (told for told in found.outcomes if told.text == "Rnds 1-3: as body (18)")
+    assert (outcome.fate, outcome.why) == (Fate.EYE, "the rounds of 'BODY' end with 16, and not 18")
 
 
 @pytest.mark.parametrize("line", ["Work as for the arms.", "Work rounds 1 to 8 as for the body"])

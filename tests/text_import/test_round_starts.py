@@ -26,6 +26,28 @@ RUN_ON = {
         "US",
         [5, 10, 10, 10, 10, 10, 14],
     ),
+    "a comma behind the number, and nothing": (
+        "Swatch\nCh 5 and join. rnd 1, ch 1, 9 sc in ring, join, 9 sc. rnd 2, 2 sc in each sc around. 18 sc. Rnd 3 "
+        "same thing again (36). rnd 4: sc in each sc (36)\n",
+        "US",
+        [9, 18, 36, 36],
+    ),
+    "a letter behind the number": (
+        "Ant\nEAR\n1r - 5 sc in MR; 2r - 5 inc (10); 3r-4r - 10 sc, 5r - (3 sc, dec) x2 (8)\n6r - 8 sc; 7r - 4 dec\n",
+        "US",
+        [5, 10, 10, 10, 8, 8, 4],
+    ),
+    "numbers behind the ring that they are worked into": (
+        "Mat\nBegin: ch 6 and close in ring. 1) Ch 1, 9 sc in the ring. 2) 2 sc in each sc = 18 sc. 3) Ch 1, 1 sc in "
+        "each sc = 18 sc.\n4) (sc, inc) x 9 (27)\n",
+        "US",
+        [9, 18, 18, 27],
+    ),
+    "rounds that stand for others": (
+        "Swatch\nRnd 1: 9 sc in MR (9)\nRnd 2: sc around (9)\nRnd 3 like rnd 2 (9 sc), rnd 4 too (9 sc).\n",
+        "US",
+        [9, 9, 9, 9],
+    ),
     "figures cut short and a long dash": (
         "PEAR STALK\nCh 2. 1st round—7 sc in 2nd ch from hook. 2d round—2 sc in\neach sc. 3d round—Sc in each sc. "
         "4th\nround—* Sc in each of next 6 sc, 2 sc in next sc; repeat\nfrom * around. 5th to 7th rounds—Sc in each "

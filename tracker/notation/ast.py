@@ -436,11 +436,11 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that; `rounds` "for n
-    more rounds", `until` n "until there are n rounds", `stitches` "until there are n sts"; 0 if it is not told.
-    `onward`: in the same way, each round a little more or less than the one before. `change` are words for what is
-    other this time, "in back loops", `gap` what stands between changes; with `by_eye` the maker tells how often,
-    "until piece measures 5 cm". `lead` is what is done before, a join, another yarn, `worked` in their place."""
+    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often; `rounds` "for n more
+    rounds", `until` n "until there are n rounds", `stitches` "until there are n sts", `gains` "6 more a time"; 0 if
+    not told. `onward`: each a little more or less than the one before. `change` is what is other this time, "in back
+    loops", `gap` what stands between changes; with `by_eye` the maker tells how often, "until piece measures 5 cm".
+    `lead` is what is done before, a join, another yarn, `worked` in their place."""
 
     numbers: tuple[int, ...] = ()
     last: int = 0
@@ -454,6 +454,7 @@ class Reference:
     lead: tuple[Item, ...] = ()
     worked: str = ""
     gap: int | None = None
+    gains: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -491,8 +492,7 @@ class Line:
     @property
     def instruction(self) -> Span:
         """Where it says what to do: the row of the text where its heading ends, from there on."""
-        start = self.heading.end
-        end = self.text.find("\n", start)
+        start, end = self.heading.end, self.text.find("\n", self.heading.end)
         return Lines(self.text).span(start, len(self.text) if end < 0 else end)
 
     @property

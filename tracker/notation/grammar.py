@@ -65,7 +65,8 @@ be named, "ch 4 (p made)". """
 _REFERS = PhrasePattern(
     "(OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE)? [COMMA COLON DASH DOT OPEN]*"
     " ([REPEAT AS WORK EVEN] | [INC DEC] AS | [OTHER ONGOING] BETWEEN? ROUND NUMBER"
-    " | NUMBER (MORE ROUND | ROUND EVEN))"
+    " | NUMBER (MORE ROUND | ROUND EVEN) | (NUMBER TIMES | OFTEN | AGAIN) AS? ROUND NUMBER"
+    " | [AND WITH THEN]* NUMBER [STITCH NOUN]* BETWEEN ([EACH ALL]* [INC DEC] | DOT? $))"
 )
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5", "Rnd 6 (wrong side): as rnd 5" """
 

@@ -105,7 +105,8 @@ def _last_words(phrases: str) -> re.Pattern[str]:
     """The word before the last number of a heading, "Giro 3 a giro 5. 12 sc"."""
     between = rf"[ ]?(?:[-~&+/]|\b(?:{_BETWEEN_ROUNDS})\b)[ ]?"
     return re.compile(
-        rf"(?m)^[^\w\n]*(?:{phrases})\.?[ ]*(?:no\.?|#)?[ ]*{_NUMBER}{between}(?P<last>{phrases})(?=\.?[ ]*\d)"
+        rf"(?m)(?:(?P<first>^[^\w\n]*)|(?<=[\s/;]))(?:{phrases})\.?[ ]*(?:no\.?|#)?[ ]*{_NUMBER}{between}"
+        rf"(?P<last>{phrases})(?=\.?[ ]*\d(?(first)|\d{{0,3}}[ ]?:))"
     )
 
 
@@ -115,18 +116,27 @@ _BETWEEN_ROUNDS = "|".join(("to", "thru", "through", "until", "till", "a", "bis"
 @lru_cache(maxsize=64)
 def _round_words(phrases: str) -> re.Pattern[str]:
     """The heads of lines that have one of these words; "20 g of cotton" is none."""
+    numbers = round_numbers(phrases)
     return re.compile(
         rf"(?m)(?:(?P<first>^[^\w\n]*)|(?P<next>(?<=[.;,/)\]|] ))|(?<=[\s/;-]))"
         rf"(?:(?P<worded>{phrases})(?=\b|\d)(?(first)(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
-        rf"|(?=\.?[ ]*{ROUND_NUMBERS}(?(next)(?:[ ]?:|[.)][ ]|[ ]-[ ])|[ ]?:)))"
+        rf"|(?=\.?[ ]*{numbers}(?(next)(?:[ ]?:|[.)][ ]|[ ]-[ ])|[ ]?:)))"
         rf"|{ROUND_NUMBERS}[ ]*(?P<numbered>{phrases})\b(?(first)(?:(?<=\w{{3}})|(?=[ ]*[:=.)-]))|(?=[ ]?:)))"
         rf"|(?:(?<=\bas )|(?<=\blike )|(?<=\bof )|(?<=\brepeat ))(?P<named>{phrases})(?=\.?[ ]*\d)"
     )
 
 
 _NUMBER = r"\d{1,4}(?:-?(?:st|nd|rd|th)|[.o])?"
-ROUND_NUMBERS = rf"{_NUMBER}(?:(?:[ ]?(?:[-~,&+]|to|and|a|t/m)[ ]?|/){_NUMBER}){{0,3}}"
-"""The numbers of rounds in a heading, "3", "4th", "5.-7."; within a line a colon tells that they are such."""
+
+
+def round_numbers(phrases: str = "(?!)") -> str:
+    """The numbers of rounds in a heading, as a pattern: "3", "4th", "5.-7.", "5 to T8" where `phrases` has the "t";
+    within a line a colon tells that they are such."""
+    joiner = r"(?:[ ]?(?:[-~,&+]|to|and|a|t/m)[ ]?|/)"
+    return rf"{_NUMBER}(?:{joiner}(?:(?:{phrases})\.?[ ]?)?{_NUMBER}){{0,3}}"
+
+
+ROUND_NUMBERS = round_numbers()
 
 
 def _is_letter_of_rounds(word: OwnWord, terms: str) -> bool:

@@ -249,7 +249,7 @@ WORD_GROUPS = {
     "TOUCHES": "touches|touching",
     "THEM": "them|it|these",
     "THROUGH": "through|thru",
-    "THE_SAME": "same|the same|that same|this same|likewise|ditto|idem",
+    "THE_SAME": "same|the same|same thing|the same thing|that same|this same|likewise|ditto|idem|too",
     "TIMES_SIGN": "x",
     "UNDER_WORD": "under|underneath",
     "WHERE": "where|used",

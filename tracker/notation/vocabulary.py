@@ -39,7 +39,7 @@ _CHANGING = (
 
 _PLAIN: dict[T, str] = {
     T.INC: (
-        "inc|incs|increase|increases|increased|increasing|incr|inc/increase st|increase stitch|"
+        "inc|incs|increase|increases|increased|increasing|increasings|incr|inc/increase st|increase stitch|"
         "augment|augments|augmentation|augmentations|addition|additions|widen|widening|widenings|"
         "inv/invisible inc/increase/increases|inv incs|invinc"
     ),
@@ -78,7 +78,7 @@ _PLAIN: dict[T, str] = {
         "second other"
     ),
     T.NEXT: "any|the one after|the one after that|next|coming|upcoming|adjacent|nxt|nx|following|foll|the next",
-    T.SAME: "same|the same|that same|this same|this|that|likewise|ditto|idem",
+    T.SAME: "same|the same|same thing|the same thing|that same|this same|this|that|likewise|ditto|idem|too",
     T.LAST: "last|final|lst",
     T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
     T.AROUND: (

@@ -261,6 +261,11 @@ def growth_of(again: Sequence[Round], line: Line) -> Problem | None:
     if line.reference is not None and line.reference.by_eye:
         often = number_of(len(again), "round")
         return note("often-by-eye", f"how often is told by a measure: taken for {often} here", line.instruction)
+    gains = line.reference.gains if line.reference is not None else 0
+    steps = {each.leaves - each.before for each in again if each.leaves is not None and each.before is not None}
+    if gains and steps - {gains, -gains}:
+        message = f"it says {gains} a time, and what comes again changes by {min(steps):+d}"
+        return warning("read-otherwise", message, line.instruction, "check the number")
     if len(again) < MANY_AGAIN or any(round_.stated for round_ in again):
         return None
     first, last = again[0].before, again[-1].leaves

@@ -21,7 +21,9 @@ _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 
 THE_SAME_AGAIN = PhrasePattern(
     "( (?= SAME) THE_SAME AGAIN? | (?<= AS) (?= WORD) BEFORE_WORD ) COMMA?"
-    " (?= DOT? $ | IN? LOOP | [WITH CHANGE IN JOIN]+ COLOURED | IN? EACH ORDINAL BASES? DOT? $"
+    " (?= DOT? $ | IN? LOOP | [PAUSES AND THEN]* [STEP TURN JOIN] ((?! MADE | NUMBER) ..)* $"
+    " | [PAUSES AND]+ ((?! [MADE NUMBER LOOP IN WITH COLOURED EACH CHANGE BETWEEN ONGOING]) ..)* $"
+    " | [WITH CHANGE IN JOIN]+ COLOURED | IN? EACH ORDINAL BASES? DOT? $"
     " | [WITH WORK]* NUMBER EVEN? [STITCH NOUN]+ ([BETWEEN WORD] | [AROUND IN EACH OF]+ [SIDE WORD]))"
     " | (?= IN EACH ORDINAL BASES? DOT? $)"
 )
@@ -89,11 +91,23 @@ _TITLE = PhrasePattern("OPEN ((?! [NUMBER CLOSE MADE]) ..)* CLOSE [COMMA COLON D
 """ "Rnds 3-8 (inclusive): as rnd 2", "Rnd 10 (wrong side). As 1st" """
 
 _GAP = PhrasePattern(
-    "[COMMA DASH]* [WITH WORK]* NUMBER EVEN? [STITCH NOUN]*"
+    "[COMMA DASH AND]* [WITH WORK THEN]* NUMBER EVEN? [STITCH NOUN]*"
     " (BETWEEN | (?= WORD) (AFTER_WORD | BEFORE_WORD)) [EACH ALL]* ([INC DEC] | (?= DOT) | $)"
     " [IN EACH TIMES]* DOT? $"
 )
 """ "like the third, but having two plain between the widenings", "same again but only 3 sc after each dec" """
+
+_SO_OFTEN_AS = PhrasePattern("(NUMBER TIMES | OFTEN | AGAIN) AS? (?= ROUND NUMBER)")
+""" "Rnds 5-8: four times rnd 3", "twice row 2", "again row 6" """
+
+_OTHER_GAP = PhrasePattern("[AND WITH THEN COMMA]* (?= NUMBER)")
+""" "Rnd 5: and now 3 sc between", as it is told behind a round with another gap"""
+
+_GAINS = PhrasePattern(
+    "DOT [WORD TOTAL SAME EACH ROUND INC DEC IN_THERE IN TIMES]* NUMBER MORE? [STITCH NOUN]? MORE?"
+    " [IN EACH TIMES ROUND WORD]* DOT? $"
+)
+""" "repeat rnd 3. You gain 6 sts every round": a witness to what comes again"""
 
 _CHANGES_AS_BEFORE = PhrasePattern("[WORK INC DEC]* AS (?= WORD) BEFORE_WORD")
 """ "inc as before, having 3 sc between incs" """
@@ -237,6 +251,12 @@ def reference(cursor: Cursor) -> Reference | None:
         cursor.place = start
     if cursor.take_phrase(_AGAIN):
         return Reference(last=1)
+    if cursor.begins(_OTHER_GAP) and cursor.begins(_GAP):
+        words = cursor.take_phrase(_GAP)
+        return Reference(last=1, gap=_number(words)) if cursor.place == len(cursor.tokens) else None
+    if words := cursor.take_phrase(_SO_OFTEN_AS):
+        often = next((word.number for word in words if word.kind in (T.NUMBER, T.OFTEN)), 1)
+        return replace(named, times=often) if (named := _rounds(cursor)) else None
     if not cursor.at(T.REPEAT, T.AS, T.WORK, T.SAME) and not cursor.begins(THE_SAME_AGAIN):
         return None
     cursor.skip(T.WORK)
@@ -250,6 +270,8 @@ def reference(cursor: Cursor) -> Reference | None:
         return replace(named, gap=_number(words)) if cursor.place == len(cursor.tokens) else None
     if words := cursor.take_phrase(_OTHER_NUMBER):
         return replace(named, change=cursor.words(cursor.place - len(words)))
+    if words := cursor.take_phrase(_GAINS):
+        named = replace(named, gains=_number(words))
     remarks = (index for index in range(cursor.place, len(cursor.tokens)) if cursor.begins(DENIAL, index))
     behind = cursor.tokens[cursor.place : next(remarks, None)]  # "..., so that there is a dc over each sc"
     if cursor.begins(_INTO_EACH_SPACE):
@@ -341,8 +363,8 @@ def _numbered(cursor: Cursor) -> Reference | None:
     numbers: list[int] = []
     joiner: T | None = None
     while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
-        if cursor.begins(_NUMBER_OF_TIMES):
-            break
+        if cursor.begins(_NUMBER_OF_TIMES) or (joiner is T.NUMBER and cursor.at(T.NUMBER)):
+            break  # "as rnd 3 (but) 2 sc between incs"
         token = cursor.take()
         if token.kind in (T.NUMBER, T.ORDINAL):
             first = numbers[-1] + 1 if numbers and joiner in (T.DASH, T.TO) else token.number

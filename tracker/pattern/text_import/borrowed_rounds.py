@@ -17,9 +17,10 @@ _ROUNDS = rf"\b(?:{'|'.join(ROUND_WORDS)})\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through|and|&)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
 _BORROWS = compile_later(
     r"\s*(?:(?:with|using|in)\s+(?P<yarn>[a-z ]{1,24}?)(?:,\s*|\s+(?=(?:work|make)\b)))?"
-    r"(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
+    r"(?:(?:work|make|do|follow|repeat|rep|crochet)\s+)?"
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
-    r"(?:(?:is|are) )?(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
+    r"(?:(?:is|are) )?(?:(?:exactly )?(?:the )?same(?: way| thing)? (?:as|that|than)|as|like|of|from)"
+    r"\s+(?:for\s+|in\s+)?"
     rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
     rf"(?P<name>(?!{_ROUNDS}\d|(?:the|(?:rnd|round|row)s?|before|above|previous|last|every|each)\b)[a-z][a-z ]*?)"
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
@@ -46,12 +47,12 @@ _OWN_YARN = compile_later(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|
 
 @dataclass(frozen=True, slots=True)
 class Borrowed:
-    """The lines that stand for the rounds, as they stand in the piece called `name`, and in which other yarn they
-    are made, "all in cream"; "" if that is not said behind the name."""
+    """The lines that stand for the rounds, as they stand in the piece called `name`, and what to look at: another
+    yarn that they are made in, "all in cream", a total that theirs is not; "" if there is nothing."""
 
     name: str
     lines: tuple[str, ...]
-    all_in: str = ""
+    doubt: str = ""
 
 
 def may_borrow(line: str) -> bool:
@@ -67,7 +68,7 @@ def _borrowing(folded: str, end: int) -> re.Match[str] | None:
 
 def names_rounds(line: str) -> bool:
     """Whether a line that may borrow surely asks for work: "Work as for the leg", "Rnds 1-4: as leg"."""
-    return re.match(rf"\W*(?:work|make|crochet|follow|rep|repeat|{_ROUNDS}\d)", fold(line)) is not None
+    return re.match(rf"\W*(?:work|make|do|crochet|follow|rep|repeat|{_ROUNDS}\d)", fold(line)) is not None
 
 
 def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
@@ -85,7 +86,18 @@ def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     if lines and match["yarn"] and first == 1:
         begun = f"With {match['yarn']}"
         lines = (_OWN_YARN.sub(begun, lines[0], 1), *lines[1:]) if _OWN_YARN.match(lines[0]) else (begun, *lines)
-    return Borrowed(source.name, lines, match["all_in"] or "") if lines else None
+    return Borrowed(source.name, lines, _doubt(folded, lines[-1], source.name, match["all_in"])) if lines else None
+
+
+_TOTAL = compile_later(r"[(\[{]\s*(\d{1,4})(?:\s*[a-z]{1,10})?\s*[)\]}]")
+
+
+def _doubt(folded: str, last: str, name: str, all_in: str | None) -> str:
+    """What to look at where the line asks for other than the rounds are, of which this is the last."""
+    if all_in:
+        return f"written out with the yarns of '{name}': {all_in}?"
+    wish, own = (_TOTAL.findall(text)[-1:] for text in (folded, fold(last)))
+    return f"the rounds of '{name}' end with {own[0]}, and not {wish[0]}" if wish and own and wish != own else ""
 
 
 def _piece_called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:

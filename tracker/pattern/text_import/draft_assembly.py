@@ -398,8 +398,8 @@ class Assembly:
             else:
                 self.pieces[-1].lines.append(written)
         self._keep(unit, text, f"the rounds of '{loan.name}' are written out in its place")
-        if loan.all_in:
-            self._tell(unit, Fate.EYE, f"written out with the yarns of '{loan.name}': {loan.all_in}?")
+        if loan.doubt:
+            self._tell(unit, Fate.EYE, loan.doubt)
         if self.taken == unit + 1:
             self._keep(self.taken, below, "the rest of the line above")
 

@@ -64,7 +64,7 @@ _FEW_WORDS = 10
 _TOTAL_BEHIND = compile_later(r"[(\[{=]\s*\d{1,4}\s*(?:[a-z ]{1,14})?[)\]}]?[\s.;]*$")
 _AMOUNT = compile_later(
     r"\b\d+(?:[.,/]\d+)?\s*(?:g|gr|grams?|oz|m|yds?|yards?|mm|skeins?|balls?|metres?|meters?)\b|\b\d\s*ply\b"
-    r"|\b(?:yarn|cotton|wool|acrylic|skeins?|needles?|scissors|hook|fibrefill|fiberfill|fiber|stuffing|markers?)\b"
+    r"|\b(?:yarn|cotton|wool|acrylic|skeins?|needles?|scissors|hook|fibrefill|fiberfill|fiber|stuffing|markers?|scraps?|oddments?|left-?overs?)\b"
 )
 _TO_READERS = compile_later(
     r"©|\(c\) ?\d{4}|\bcopyright|\ball rights\b"
@@ -319,7 +319,7 @@ class Evidence:
     @cached_property
     def stands_out(self) -> bool:
         """Whether it is set as a name, or has the yarn of a piece behind it."""
-        behind = bool(self.yarns_of_name) and bool(self.name)
+        behind = bool(self.yarns_of_name) and bool(self.name) and not self.names_goods
         return (
             behind
             or stands_out(self.text)

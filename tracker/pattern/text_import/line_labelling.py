@@ -239,7 +239,8 @@ def _cost_of_number(one: Evidence, state: LabelState) -> float:
     if state.part is PagePart.ROUNDS:
         goes_on = number == expected and state.number > 0
         if state.is_worded:
-            return 5.0  # behind "Rnd 2" the next is "Rnd 3", and "3." a step or a comment
+            # Behind "Rnd 2" the next is "Rnd 3", and "3." a step or a comment, if it does not go on with stitches.
+            return 0.8 if goes_on and (one.works or one.names_stitches > 1) and not one.begins_sentence else 5.0
         return 0.0 if goes_on else 1.0 if number == 1 or number > expected else 2.5
     if number == 1 and one.begins:
         return 1.5  # no list of things or steps has a ring or a chain to work into

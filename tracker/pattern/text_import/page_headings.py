@@ -147,7 +147,7 @@ _STEM = 3
 def _may_head(word: str, terms: str) -> bool:
     """Whether it is no word that says something else with a number behind it, "sc 3", "note 2"."""
     sense = meaning((word,), terms)
-    return (sense is None or sense[0] in (T.WORD, T.RING, T.ROUND)) and section_in(f"{word}:") is None
+    return (sense is None or sense[0] in (T.WORD, T.RING, T.ROUND, T.BEGINNING)) and section_in(f"{word}:") is None
 
 
 def _names_stitches(text: str, terms: str, own: Collection[str]) -> bool:

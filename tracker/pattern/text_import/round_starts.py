@@ -18,7 +18,7 @@ _BEHIND = r"(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b"
 _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
     rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\.?\s*#?\d))"
-    r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?:r(?=\))|\.?\s?r(?=\s?\.?:))"
+    r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?:r(?=\)|\s*-\s)|\.?\s?r(?=\s?\.?:))"
     rf"|(?:(?:{'|'.join(word for word in ROUND_WORDS if len(word) > 2)}|rd)\b[.\s]*#?|r)\s*\d{{1,3}}\b"
     r"|(?:next|last|final)\s+(?:rnd|round|row)\b|(?:edging|border|trim)(?=\s*:))"
 )
@@ -40,8 +40,8 @@ _TOTAL = compile_later(r"(?:[(\[] ?\d{1,4}[^()\[\]\d]{0,20}[)\]]|= ?\d{1,4})[\s.
 _LONGEST_LINE = 4_000
 """Characters of a line that are looked at for them; a piece has no more rounds than that."""
 
-_LABEL = compile_later(r"[^.:;\d]{2,60}:(?:\s+ch\s?\d{1,3}\.)?\s*$")
-"""What may stand before the first of them: a name, and the chain that it is worked on."""
+_LABEL = compile_later(r"(?:[^.:;\d]{2,60}:)?(?:\s*(?:with [a-z ]{2,20},? )?(?:ch|chain|make)\b[^.:;]{1,60}\.)?\s*$")
+"""What may stand before the first of them: a name, and the chain or ring that it is worked on."""
 
 _PARTED = compile_later(r"(?:\s\s|[.;/|)\]])\s*$")
 """What stands before such a number: "x 2." is none."""
@@ -124,10 +124,13 @@ def _may_stand_before(folded: str) -> bool:
 
 def _begins_with_work(folded: str) -> bool:
     """Whether a count, a group or a stitch stands right behind the number of a round."""
-    words = scan(folded[heading(folded[:_LONGEST]).end :][:_LONGEST], "US")
+    words = scan(folded[heading(folded[:_LONGEST]).end :].lstrip(" ,")[:_LONGEST], "US")
     kinds = [word.kind for word in words[:2]]
     counts = kinds[:1] == [T.NUMBER] and words[1:2] != [] and words[1].text not in _MEASURES
-    return counts or (bool(words) and (kinds[0] in MADE or kinds[0] in (T.OPEN, T.MARK, T.RING, T.FROM)))
+    return counts or (bool(words) and (kinds[0] in MADE or kinds[0] in _BEGINS))
+
+
+_BEGINS = (T.OPEN, T.MARK, T.RING, T.FROM, T.SAME, T.AS)
 
 
 _MEASURES = frozenset("cm mm m g oz in inch inches yd yds".split())
@@ -148,7 +151,8 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
         numbers = headed.numbers
         if sign is None:
             one = _Start(start, start + headed.end, numbers[-1] if numbers else 0)
-            if numbers and not any(map(str.isalnum, folded[:start])):
+            leads = numbers and not any(map(str.isalnum, folded[:start]))
+            if leads or (not is_unsigned and numbers[:1] == (1,) and _ends_and_begins(folded, one)):
                 waiting, is_unsigned, last = [one], True, one.last
             elif is_unsigned and numbers[:1] == (last + 1,) and _ends_and_begins(folded, one):
                 yield from (*waiting, one)
@@ -177,8 +181,8 @@ def _ends_and_begins(folded: str, one: _Start) -> bool:
     return ended is not None and not REFERS.search(before) and _begins_with_work(folded[one.start :])
 
 
-_COUNTED = compile_later(r"(?<!\w)\d{1,4} ?(?:st|sts|stitches|sc|hdc|dc|htr|tr)\.?\s*$")
-""" "24 sts", which ends a round that states what it comes to."""
+_COUNTED = compile_later(r"(?<!\w)\d{1,4} ?(?:(?:st|sts|stitches|sc|hdc|dc|htr|tr)\.?(?:[)\]],)?|[)\]],)\s*$")
+""" "24 sts", "(24 sts),", which ends a round that states what it comes to."""
 
 
 def _is_label(before: str, *, is_headed: bool) -> bool:
