@@ -11,12 +11,12 @@ from tracker.lazy_pattern import compile_later
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import T
 
-_NAME = r"\w+(?: \w+){0,4}"
+_NAME = r"\w{1,20}(?: \w{1,20}){0,4}"
 """Up to five words, its number among them: "2 front post double crochets"."""
 _SECOND = compile_later(
-    rf"\s*\((?P<first_terms>uk|usa?)\)\s*/\s*(?P<parted>{_NAME})\s*\((?P<parted_terms>uk|usa?)\)"
-    rf"|\s*[(\[]\s*(?:(?P<before>uk|usa?)\b[ :=]*)?(?=[^)\]]*[a-z])(?P<bracketed>{_NAME}?)"
-    r"(?:\s+(?P<behind>uk|usa?))?\s*[)\]](?!\s*(?:[x*×]\s*)?\d|\s*(?:times|twice)\b)"
+    rf" ?\((?P<first_terms>uk|usa?)\) ?/ ?(?P<parted>{_NAME}) ?\((?P<parted_terms>uk|usa?)\)"
+    rf"| ?[(\[] ?(?:(?P<before>uk|usa?)\b[ :=]{{0,3}})?(?=[^)\]]{{0,60}}[a-z])(?P<bracketed>{_NAME}?)"
+    r"(?: (?P<behind>uk|usa?))? ?[)\]](?! ?(?:[x*×] ?)?\d| ?(?:times|twice)\b)"
 )
 """A second name behind a first one. A bracket with a number behind it is a group of its own: "sc (dc) x 6"."""
 _WORD = compile_later(r"\w+")

@@ -48,6 +48,8 @@ def _refused(text: str) -> Line:
 
 def read_round(text: str, context: Context, main: str) -> Line:
     """The same as `read_line`, without reading again what only has another round number."""
+    if len(text) > MAX_TEXT:
+        return _refused(text)
     head, folded = heading_of(text), in_one(fold(text), context.terms)
     plain = plain_line(folded, head, context, main)
     if plain is not None:
