@@ -148,7 +148,7 @@ def test_each_word_stands_where_it_was_written(text: str) -> None:
         ("htr [hdc]", "htr      ", "     hdc "),
         ("sc3tog [dc3tog], fpdc (fptr)", "        dc3tog ,       fptr ", "sc3tog         , fpdc       "),
         ("miss [skip] next st", "miss        next st", "miss        next st"),
-        ("sc (single crochet) in ch", "sc (single crochet) in ch", "sc                  in ch"),
+        ("sc (single crochet) in ch", "sc (single crochet) in ch", "sc (single crochet) in ch"),
         ("dc (us sc)", "dc        ", "       sc "),
         ("sc (dc) x 6", "sc (dc) x 6", "sc (dc) x 6"),
         ("sc (dc) 6 times", "sc (dc) 6 times", "sc (dc) 6 times"),

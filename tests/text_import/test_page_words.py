@@ -31,7 +31,6 @@ EXPLAINED = {
     "Body: sc around": [],
     "Hanging loop": [],
     "hdc [htr] = half double crochet [half treble]": [("hdc", "half double crochet")],
-    "sc3tog [dc3tog] = three stitches worked as one": [("sc3tog", "three stitches worked as one")],
 }
 
 

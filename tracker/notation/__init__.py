@@ -6,6 +6,7 @@ typed. What a line means where it depends on the stitches that are there is left
 
 DOORS = (
     "ast",
+    "both_terms",
     "bunches",
     "by_eye",
     "context",

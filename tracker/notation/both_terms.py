@@ -58,10 +58,10 @@ def _kept(folded: str, start: int, second: re.Match[str], terms: str) -> tuple[i
     if _digits(first) != _digits(text) or first == text:
         return None
     named = second["parted_terms"] or second["before"] or second["behind"]
-    ways = [(terms, _OTHER[terms]), (_OTHER[terms], terms), (terms, terms)]
+    ways = [(terms, _OTHER[terms]), (_OTHER[terms], terms)]
     if named is not None:
         terms_of_second = "UK" if named == "uk" else "US"
-        ways = [way for way in ways if way[0] != way[1] == terms_of_second]
+        ways = [way for way in ways if way[1] == terms_of_second]
     for of_first, of_second in ways:
         meaning = _meaning(first, of_first)
         if meaning and meaning == _meaning(text, of_second):

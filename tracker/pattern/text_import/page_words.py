@@ -139,9 +139,10 @@ def _item(part: str) -> PageWord | None:
 
 def _in_us_terms(part: str) -> str:
     """The part of a list without its names in UK terms, "sc [dc] = single crochet [double crochet]"."""
-    folded = fold(part)
+    short, sign, explanation = part.partition("=")
+    folded = fold(short)
     kept = in_one(folded, "US")
-    return part if kept == folded else kept
+    return part if kept == folded else f"{kept}{sign}{in_one(fold(explanation), 'US')}"
 
 
 def _matches(part: str) -> Iterator[tuple[re.Pattern[str], re.Match[str]]]:
