@@ -134,6 +134,8 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
         "Rnd 3: as Rnd 2 x 999999999999 (12)",
         "Round 5/ work 1 round without shaping\nRow 3: ch 2, hdc in first st, 2 hdc rep from* next st, (hdc in n",
         f"Round 11:shell = 5 dc in one stdec {'13 times, ' * 20}13 times[[[[, ]]]]which gives 13.",
+        f"R7. sc x24 (24), pl1{'-1' * 3}-({'1-' * 14}1){'-1' * 20}-ace eyes between R5 and R6, 5 \ud800ts apart",
+        "Rnds 4-6: 2 sc in first st, sc in each st sp end (13) (14) (15)",
     ],
 )
 def test_what_a_million_examples_brought_to_light(text: str) -> None:

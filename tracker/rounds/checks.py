@@ -485,8 +485,7 @@ def is_plain(problems: tuple[Problem, ...]) -> bool:
 def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:
     """Rounds of a range that changes the count: the last total, or each one, is stated."""
     each = line.stated if len(line.stated) == count else ()
-    weighed = first
-    bases = base
+    weighed, uses, bases = first, first.uses, base
     for index in range(count):
         stated: Stated | None = (
             each[index] if each else (line.stated[-1] if line.stated and index == count - 1 else None)
@@ -496,5 +495,6 @@ def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighe
         if weighed.plan is None or (index < count - 1 and verdict_of(weighed.problems) != "ok"):
             return first if line.stated else weighed  # what is wrong with one is not made good by the next
         bases = left_by(weighed.plan)
+        uses = uses if index else weighed.uses
     good = verdict_of(weighed.problems) == "ok"
-    return replace(weighed, uses=first.uses) if good or not line.stated else first
+    return replace(weighed, uses=uses) if good or not line.stated else first

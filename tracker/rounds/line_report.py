@@ -101,7 +101,8 @@ def _read_for(text: str, before: int | None, context: Context) -> tuple[LineRepo
     report = _report(line, weighed, context.terms)
     if before is not None and report.verdict != "error":
         report = replace(report, uses=_uses(report, before))
-    return report, max((len(stated.sizes) for stated in line.stated), default=0)
+    sizes = max((len(stated.sizes) for stated in line.stated), default=0)
+    return report, sizes if line.is_readable else 0  # in no other size can it be read either
 
 
 def _read_anyway(line: Line, base: Base | None, context: Context) -> Line:
