@@ -14,22 +14,35 @@ from tracker.notation.token_kinds import T
 _NAME = r"\w{1,20}(?: \w{1,20}){0,4}"
 """Up to five words, its number among them: "2 front post double crochets"."""
 _SECOND = compile_later(
-    rf" ?\((?P<first_terms>uk|usa?)\) ?/ ?(?P<parted>{_NAME}) ?\((?P<parted_terms>uk|usa?)\)"
+    rf" ?\((?:uk|usa?)\) ?/ ?(?P<parted>{_NAME}) ?\((?P<parted_terms>uk|usa?)\)"
+    r"|(?<=\w)/(?P<stroked>[a-z]\w{1,19})\b"
     rf"| ?[(\[] ?(?:(?P<before>uk|usa?)\b[ :=]{{0,3}})?(?=[^)\]]{{0,60}}[a-z])(?P<bracketed>{_NAME}?)"
     r"(?: (?P<behind>uk|usa?))? ?[)\]](?! ?(?:[x*×] ?)?\d| ?(?:times|twice)\b)"
 )
 """A second name behind a first one. A bracket with a number behind it is a group of its own: "sc (dc) x 6"."""
 _WORD = compile_later(r"\w+")
+_EITHER = compile_later(r"\b(?:each|every|any|next|last|of|in|into|the) $")
+"""Before two names of which either may be meant: "in each dc/sc"."""
 _NAMES = frozenset({T.STITCH, T.POSTED, T.INC, T.DEC, T.SKIP})
 _OTHER = {"US": "UK", "UK": "US"}
 
 
 def in_one(folded: str, terms: str) -> str:
     """The folded text with the stitches of these terms alone, where they stood; the others are blank."""
+    if "(" not in folded and "[" not in folded and "/" not in folded:
+        return folded
+    kept = _in_one(folded, terms, is_told=False)
+    # What is worked in "dc/sc" tells how "in each dc/sc" is meant.
+    return _in_one(kept, terms, is_told=True) if kept != folded and "/" in kept else kept
+
+
+def _in_one(folded: str, terms: str, *, is_told: bool) -> str:
     place = 0
     while (second := _SECOND.search(folded, place)) is not None:
         place = second.end()
         for start in _starts_of_names(folded, second.start()):
+            if second["stroked"] and not is_told and _EITHER.search(folded, max(0, start - 6), start):
+                continue
             kept = _kept(folded, start, second, terms)
             if kept is not None:
                 blanked = " " * (kept[0] - start) + folded[slice(*kept)] + " " * (place - kept[1])
@@ -54,22 +67,19 @@ def _starts_of_names(folded: str, end: int) -> list[int]:
 
 def _kept(folded: str, start: int, second: re.Match[str], terms: str) -> tuple[int, int] | None:
     """The columns of the name in these terms; None where the two are not one stitch."""
-    first, text = folded[start : second.start()], second["parted"] or second["bracketed"]
+    group = next(name for name in ("parted", "stroked", "bracketed") if second[name])
+    first, text = folded[start : second.start()], second[group]
     if _digits(first) != _digits(text) or first == text:
         return None
-    named = second["parted_terms"] or second["before"] or second["behind"]
+    marked = second["parted_terms"] or second["before"] or second["behind"]
     ways = [(terms, _OTHER[terms]), (_OTHER[terms], terms)]
-    if named is not None:
-        terms_of_second = "UK" if named == "uk" else "US"
+    if marked is not None:
+        terms_of_second = "UK" if marked == "uk" else "US"
         ways = [way for way in ways if way[1] == terms_of_second]
     for of_first, of_second in ways:
         meaning = _meaning(first, of_first)
         if meaning and meaning == _meaning(text, of_second):
-            return (
-                (start, second.start())
-                if of_first == terms
-                else second.span("parted" if second["parted"] else "bracketed")
-            )
+            return (start, second.start()) if of_first == terms else second.span(group)
     return None
 
 
