@@ -36,6 +36,7 @@ from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_
 from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
+from tracker.rounds.count_at_end import ends_with_count, with_count_as_total
 from tracker.rounds.plan import Plan
 
 MAX_ROUNDS = 20_000
@@ -144,6 +145,8 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
         line = _read_anyway(piece, line)
+    if ends_with_count(line):
+        line = with_count_as_total(line, _base(piece, line)[0]) or line
     first = line.heading.numbers[0] if line.heading.numbers else None
     _add_held(piece, below=first)
     _fill_gap(piece, first or 0)

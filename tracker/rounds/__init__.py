@@ -8,6 +8,7 @@ DOORS = (
     "agreement",
     "bases",
     "checks",
+    "count_at_end",
     "count_parts",
     "formatter",
     "line_report",

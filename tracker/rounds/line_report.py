@@ -14,6 +14,7 @@ from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.bases import Base, takes_beside
 from tracker.rounds.checks import Weighed, weigh_range
+from tracker.rounds.count_at_end import ends_with_count, with_count_as_total
 from tracker.rounds.plan import Plan
 
 
@@ -94,6 +95,8 @@ def _read_for(text: str, before: int | None, context: Context) -> tuple[LineRepo
         return LineReport(None, None, None, "ok", (left_open(NOWHERE),), None, context.terms), 0
     if not line.is_readable:
         line = _read_anyway(line, base, context)
+    if ends_with_count(line):
+        line = with_count_as_total(line, base) or line
     weighed = weigh_range(line, base)
     if line.reference is not None:
         problem = note("refers", "repeats another round, which is not given here", NOWHERE)
