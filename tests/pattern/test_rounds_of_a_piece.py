@@ -232,6 +232,11 @@ def test_a_round_after_one_of_which_nothing_is_known_is_no_finding_of_its_own() 
             "Rnd 3 came to 17: it is taken to leave 18, as it states",
         ),
         (
+            "Rnd 3: (sc, inc) x 7\nRnd 4: (2 sc, inc) x 6",
+            18,
+            "Rnd 3 came to no number: it is taken to leave 18, as this round needs",
+        ),
+        (
             "Rnd 3: (1 sc, inc) x 5, 2 sc (18)\nRnd 4: sc around\nRnd 5: (sc, dec) around",
             18,
             "Rnd 3 came to 17: it is taken to leave 18, as it states",
@@ -243,6 +248,12 @@ def test_rounds_go_on_behind_one_that_was_not_read(lines: str, there: int, assum
     round_ = rounds_of(DISK + lines)[3]
     assert (round_.verdict, round_.before) == ("ok", there)
     assert [problem.message for problem in round_.problems] == [assumed]
+
+
+def test_no_round_goes_on_in_silence_from_one_that_uses_more_than_is_there() -> None:
+    rounds = rounds_of(DISK + "Rnd 3: (sc, inc) x 7\nRnd 4: sc around\nRnd 5: (sc, dec) around")
+    assert [(round_.before, round_.leaves) for round_ in rounds[3:]] == [(None, None)] * 2
+    assert [messages(round_) for round_ in rounds[3:]] == [[], []]
 
 
 @pytest.mark.parametrize(

@@ -431,7 +431,7 @@ def _unread_below(piece: _Piece, line: Line, entry: Entry) -> Round | None:
     below = piece.rounds[-1]
     if below.is_by_eye and below.leaves is not None:
         return None  # the maker says what it leaves
-    if below.plan is None:
+    if below.plan is None or below.verdict == "error":
         return below
     is_same_line = (piece.lines[-1][1].line, piece.lines[-1][1].column) == (entry.line, entry.column)
     return below if not is_same_line and any(p.code == "total-differs" for p in below.problems) else None

@@ -43,8 +43,9 @@ def stated_for(line: Line, index: int, count: int) -> Stated | None:
 
 
 def base_left_by(round_: Round) -> Base | None:
-    """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read."""
-    if round_.plan is not None and not _is_misread(round_.plan, round_):
+    """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read, or uses
+    more than is there."""
+    if round_.plan is not None and round_.verdict != "error" and not _is_misread(round_.plan, round_):
         return left_by(round_.plan)
     if round_.stated is not None and round_.stated.stitches is not None:
         return Base(round_.stated.stitches, round_.stated.spaces)
@@ -200,10 +201,10 @@ def assumed_base(
     Where the instruction makes one number and the total says another, the next round's need decides between them, or
     those `ahead` where it fits any number; and the total where it is `in_doubt` what the instruction was worked into.
     """
-    if unread.plan is None:
+    if unread.plan is None or base is None:
         return Base(need) if base is None and need is not None else base
     states = unread.stated.stitches if unread.stated is not None else None
-    if states is None or base is None or in_doubt:
+    if states is None or in_doubt:
         return Base(states) if in_doubt and states is not None else base
     if need is not None:
         return Base(need) if need == states else base
@@ -249,7 +250,7 @@ def problems_behind(
         return problems
     states = unread.stated is not None and unread.stated.stitches == base.stitches
     why = "as it states" if states else "as this round needs"
-    came = "no number" if unread.plan is None else f"{unread.plan.leaves}"
+    came = "no number" if unread.plan is None or unread.verdict == "error" else f"{unread.plan.leaves}"
     message = f"{unread.label} came to {came}: it is taken to leave {base.stitches}, {why}"
     others = (problem for problem in problems if problem.code != "base-from-total")
     return (*others, note("base-assumed", message, line.instruction))
