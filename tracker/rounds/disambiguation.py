@@ -21,7 +21,7 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.instructions import IN_THE_MIDDLE, MAY_STAND_IN_ONE, each_act, names_corners
-from tracker.notation.lowering.chain_gap import drop_bridges
+from tracker.notation.lowering.chain_gap import drop_bridges, lower_bridges
 from tracker.rounds.agreement import Agreement, agreement
 from tracker.rounds.bases import Base, lies_under_chains, off_the_row
 from tracker.rounds.corners import at_corners, from_corner
@@ -67,9 +67,12 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     total = stated.stitches if stated else None
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     likeliest_first: list[Candidate] = []
-    apart = stated is not None and (stated.chains, stated.spaces) != (None, None)
+    body = line.body
+    if stated is not None:
+        apart = (stated.chains, stated.spaces) != (None, None)
+        body = drop_bridges(body) if apart else lower_bridges(body, loosely=True)
     for reading in _by_kind(
-        _with_corners(readings(drop_bridges(line.body) if apart else line.body), base, has_total=stated is not None),
+        _with_corners(readings(body), base, has_total=stated is not None),
         base,
     ):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):

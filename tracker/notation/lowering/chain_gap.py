@@ -26,7 +26,7 @@ from tracker.notation.ast import (
 from tracker.notation.instructions import MAIN, is_lead, likeliest, skipping, stitch
 
 
-def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def lower_bridges(body: tuple[Item, ...], *, loosely: bool = False) -> tuple[Item, ...]:
     """The items with every chain that stands once beside as many skipped stitches, or more, as an opening; so is one
     that joins two parts, as the legs of a body are.
 
@@ -36,7 +36,8 @@ def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     if any(act.into is Into.SPACE for act in acts(body)):
         return body
     return tuple(
-        _bridge(item) if index >= start and _is_bridge(body, index) else item for index, item in enumerate(body)
+        _bridge(item) if index >= start and _is_bridge(body, index, loosely=loosely) else item
+        for index, item in enumerate(body)
     )
 
 
@@ -48,7 +49,7 @@ def drop_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     )
 
 
-def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
+def _is_bridge(body: tuple[Item, ...], index: int, *, loosely: bool) -> bool:
     chain = body[index]
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return False
@@ -58,7 +59,8 @@ def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
     if any(isinstance(item, Group) and length in _chains(item) for item in body):
         return False  # repeated, it makes loops
     skipped = max(_skipped(beside) for beside in body[index - 1 : index + 2])
-    return length > 1 and skipped >= min(length, GAP)
+    is_loose = loosely and SMALLEST_GAP <= skipped == length - 1
+    return length > 1 and (skipped >= min(length, GAP) or is_loose)
 
 
 def _chains(group: Group) -> set[int]:
@@ -74,6 +76,11 @@ def _is_on_a_part(item: Item) -> bool:
 GAP = 5
 """Skipped stitches from here on are a gap, such as under a handle, however long the chain over it; a mesh passes over
 fewer (common practice, no source)."""
+
+
+SMALLEST_GAP = 4
+"""Skipped stitches from which on a chain of one more may lie over an opening, such as for a thumb, so that it does not
+pull (common practice, no source)."""
 
 
 def _skipped(item: Item) -> int:

@@ -87,6 +87,9 @@ _OF_TURNING_CHAIN = PhrasePattern(
 )
 """ "dc in 3rd ch of turning ch", "sl st in 3rd ch of beg ch-6", "sl st in 3rd ch of ch 5" """
 
+_TURNING_CHAIN = PhrasePattern("BEGINNING+ CHAIN (?! [NUMBER SPACE NOUN LOOP])")
+""" "3 dc in top of turning ch": the stitch that the chain of the row below stands for"""
+
 _IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
 """ "dc in all 6 sts" """
 
@@ -282,7 +285,9 @@ def _top(cursor: Cursor) -> Where:
     if cursor.begins(_SO_MANY_CHAINS):
         cursor.take()
     where = replace(_one(cursor), first=True)
-    in_chain = where.into is Into.SPACE and (not where.onto or where.onto.startswith("ch-"))
+    in_chain = where.into is Into.CHAIN or (
+        where.into is Into.SPACE and (not where.onto or where.onto.startswith("ch-"))
+    )
     return replace(where, into=Into.STITCH, onto="") if in_chain else where  # the stitch that the chain stands for
 
 
@@ -420,6 +425,8 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
 
 def _nth(cursor: Cursor) -> Where:
     """NTH := (nth | last | beginning) (of ch n | [remaining] [of] (n BASE | BASE [from hook])) | nth, nth ... BASE"""
+    if cursor.take_phrase(_TURNING_CHAIN):
+        return Where(Exactly(1))
     token = cursor.take()
     nth = token.number if token.kind is T.ORDINAL else 0
     is_first = nth == 1 or token.kind is T.BEGINNING
