@@ -276,12 +276,15 @@ _SO_MANY_CHAINS = PhrasePattern("NUMBER CHAIN")
 
 
 def _top(cursor: Cursor) -> Where:
-    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain"""
+    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain; "(fpdc around next st, dc in top of
+    same st)" goes into a stitch twice"""
+    first = cursor.place
     cursor.take()
     cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)
+    is_same = cursor.peek(-1) is T.SAME and cursor.at(T.STITCH, T.POSTED, T.NOUN) and first > 0
     if cursor.begins(_SO_MANY_CHAINS):
         cursor.take()
-    where = replace(_one(cursor), first=True)
+    where = replace(_one(cursor), first=not is_same, same=is_same)
     in_chain = where.into is Into.SPACE and (not where.onto or where.onto.startswith("ch-"))
     return replace(where, into=Into.STITCH, onto="") if in_chain else where  # the stitch that the chain stands for
 
