@@ -70,6 +70,9 @@ _OF_ALL_LAYERS = PhrasePattern("OF BOTH_OR_ALL LAYERS")
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
 
+_STANDS_IN = PhrasePattern("IN [LOOP SPACE NOUN STITCH] IN (?= STOPS | MARK | $)")
+""" "sc in the loop you are in" """
+
 _JUST_MADE = PhrasePattern("( (?= WORK) JUST )? (?= TOTAL) MADE_BEFORE")
 """ "sl st in the dc just made" """
 
@@ -177,6 +180,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         return Where(over, Into.CHAIN, from_hook=2, has_number=over != ToEnd(), each=over == ToEnd())
     if cursor.take_phrase(OVER_A_THING):
         return RING
+    if words := cursor.take_phrase(_STANDS_IN):
+        return Where(Exactly(1), Into.STITCH if words[1].kind in (T.NOUN, T.STITCH) else Into.SPACE, same=True)
     if words := cursor.take_phrase(UNDER_CHAINS):
         return _with_further_words(cursor, under_chains(words))
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
@@ -276,8 +281,8 @@ _SO_MANY_CHAINS = PhrasePattern("NUMBER CHAIN")
 
 
 def _top(cursor: Cursor) -> Where:
-    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain; "(fpdc around next st, dc in top of
-    same st)" goes into a stitch twice"""
+    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain; "(fpdc around next st, dc in top
+    of same st)" goes into a stitch twice"""
     first = cursor.place
     cursor.take()
     cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)

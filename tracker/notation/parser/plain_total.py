@@ -138,7 +138,9 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return True  # "rep from * around, 24 sc": the round is over
     if counts_groups(before, total):
         return True
-    if lead is T.COLON and before[-2].kind is T.TURN:  # "sc in last 5 sts, ch 1, turn: 26 sc"; "ch 7, turn: 6 sc" begins
+    if (
+        lead is T.COLON and before[-2].kind is T.TURN
+    ):  # "sc in last 5 sts, ch 1, turn: 26 sc"; "ch 7, turn: 6 sc" begins
         return T.CHAIN not in kinds and any(word.kind in WORKED - {T.CHAIN} for word in before)
     if lead is T.DASH:
         return _behind_dash(before, total)
