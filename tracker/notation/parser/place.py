@@ -70,6 +70,11 @@ _OF_ALL_LAYERS = PhrasePattern("OF BOTH_OR_ALL LAYERS")
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
 
+_ENDS_OF_ROWS = PhrasePattern(
+    "IN (END OF? [EACH ALL] OF? SAME* NUMBER WORD? ROUND (OF WORD (?= STOPS | $))? | EACH OF? SAME* NUMBER ROUND END)"
+)
+""" "sc in the end of each of the 32 rows", "sc in each of the 32 row ends" """
+
 _STANDS_IN = PhrasePattern("IN [LOOP SPACE NOUN STITCH] IN (?= STOPS | MARK | $)")
 """ "sc in the loop you are in" """
 
@@ -180,6 +185,9 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         return Where(over, Into.CHAIN, from_hook=2, has_number=over != ToEnd(), each=over == ToEnd())
     if cursor.take_phrase(OVER_A_THING):
         return RING
+    if words := cursor.take_phrase(_ENDS_OF_ROWS):
+        number = next(word.number for word in words if word.kind is T.NUMBER)
+        return Where(Exactly(number), Into.PART, has_number=True, each=True)
     if words := cursor.take_phrase(_STANDS_IN):
         return Where(Exactly(1), Into.STITCH if words[1].kind in (T.NOUN, T.STITCH) else Into.SPACE, same=True)
     if words := cursor.take_phrase(UNDER_CHAINS):
