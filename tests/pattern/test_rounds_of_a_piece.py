@@ -962,3 +962,23 @@ Rnd 3: in front loops, 3 sc in each st around (36)
 Rnd 4: Pick up the yarn again in the back loops of Rnd 2. Sc in each st around. (12)
 """
     assert [(each.before, each.leaves, each.verdict) for each in rounds_of(text)][-1] == (12, 12, "ok")
+
+
+def test_group_named_where_it_is_written_out() -> None:
+    """A shell of the second round is what that calls so; a chain at a beginning is the first stitch of one."""
+    first = "1st rnd: 12 sc in ring, join.\n"
+    second = "2nd rnd: Ch 3, in same st make 2 dc, ch 2 and 3 dc (shell made), sk 1 sc, * shell in next sc, sk 1 sc. "
+    third = "\n3rd rnd: Sl st to sp of shell, ch 3, complete shell in same sp, * ch 1, shell in sp of next shell. "
+    whole = f"{first}{second}Rep from * around, join.{third}Rep from * around, ch 1, join."
+    assert counts(rounds_of(whole)) == [(1, 12), (2, 36), (3, 36)]
+    bracketed = "2nd rnd: (Sk 1 sc, 7 dc in next sc (shell made)) 6 times.\n3rd rnd: *Shell in next shell, ch 1"
+    assert counts(rounds_of(f"{first}{bracketed}; rep from * around.")) == [(1, 12), (2, 42), (3, 42)]
+
+
+def test_group_named_in_two_ways_is_left_open() -> None:
+    rounds = (
+        "Rnd 1: 12 sc in ring, join.\nRnd 2: *7 dc in next sc (shell), sc in next sc; rep from * around.\n"
+        "Rnd 3: *sc in 4th dc of next shell, 9 dc in next sc (shell made); rep from * around.\n"
+        "Rnd 4: *shell in next sc, sc in next shell; rep from * around."
+    )
+    assert "'shell' is not defined, and was taken as 5 dc in one stitch" in messages(last_of(rounds))

@@ -468,8 +468,8 @@ class Foundation:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What one line says. `body` is empty when the line only refers to other rounds or could not be read;
-    `chains_count` is what the pattern says of the chains that rows begin on (`Context.chains_count`)."""
+    """What one line says. `body` is empty when the line only refers to rounds or could not be read; `chains_count` is
+    what the pattern says of chains that rows begin on; `groups` are those named where written out, "(shell made)"."""
 
     text: str
     heading: Heading
@@ -484,6 +484,7 @@ class Line:
     problems: tuple[Problem, ...] = ()
     words: int = 0
     chains_count: tuple[tuple[int, bool | None], ...] = ()
+    groups: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
 
     @property
     def is_readable(self) -> bool:
@@ -492,8 +493,7 @@ class Line:
     @property
     def instruction(self) -> Span:
         """Where it says what to do: the row of the text where its heading ends, from there on."""
-        start, end = self.heading.end, self.text.find("\n", self.heading.end)
-        return Lines(self.text).span(start, len(self.text) if end < 0 else end)
+        return Lines(self.text).span(self.heading.end, f"{self.text}\n".index("\n", self.heading.end))
 
     @property
     def turns(self) -> bool:

@@ -41,11 +41,18 @@ from tracker.notation.lexer import scan_behind, without_fillers
 from tracker.notation.line_ends import unwrapped
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.closed_flat import closed_flat
+from tracker.notation.lowering.first_cluster import whole_group
 from tracker.notation.lowering.round_end import lower_end, settle_opening
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.mistyping import forgive_small
 from tracker.notation.own_words import with_own_words
-from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
+from tracker.notation.parser.definition import (
+    DEFINING,
+    Definitions,
+    named_where_made,
+    take_definitions,
+    without_names,
+)
 from tracker.notation.parser.heading import heading_problems
 from tracker.notation.parser.items import items, names_all_layers
 from tracker.notation.parser.reference import THE_SAME_AGAIN, onward, reference, split_goal
@@ -114,6 +121,9 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
         body = [body[-1], body[-1]._replace(kind=T.NOUN, value="")]  # "R6-R9: 30" are 30 sts
     made: list[str] = []
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
+        named = named_where_made(body, lambda words: _group_ending(words, lines, context))
+        context = replace(context, bunches=(*named, *context.bunches)) if named else context
+        line = replace(line, groups=named)
         body, made = without_names(body)
     cursor = Cursor(body, lines, context, items)
     cursor.is_row = head.is_row
@@ -323,6 +333,14 @@ def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[st
     cursor = Cursor(words, lines, context, items)
     try:
         return made_by(tuple(items(cursor, len(words))))
+    except NotUnderstood:
+        return ()
+
+
+def _group_ending(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[str, int], ...]:
+    """What the group makes that these words end in; empty if they end in none."""
+    try:
+        return whole_group(tuple(items(Cursor(words, lines, context, items), len(words))))
     except NotUnderstood:
         return ()
 

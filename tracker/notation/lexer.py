@@ -348,7 +348,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     spoken = [
         token
         for index, token in enumerate(tokens)
-        if (token.kind is not T.FILLER or token.text in ("a", "or") or _begins_bracket(tokens, index))
+        if (token.kind is not T.FILLER or token.text in ("a", "or", "complete") or _begins_bracket(tokens, index))
         and not _is_typed_twice(tokens, index)
     ]
     line = shape_of(spoken)
@@ -428,6 +428,8 @@ _OTHER_SENSES: dict[T, tuple[tuple[T, PhrasePattern], ...]] = {
     T.SAME: ((T.REPEAT, _REPEATS),),
     # "change to A in last st", "With A sc around"; "join with a sl st", "with a long tail" name no yarn
     T.FILLER: (
+        # "ch 3, complete a shell in same sp"
+        (T.BEGINNING, PhrasePattern("FINISHES (?= FILLER? [NUMBER ORDINAL BEGINNING]* BUNCH)")),
         # "5 ch (is 1 tr and 2 ch)", "ch 3 (this is a dc)"
         (
             T.COUNTS,

@@ -10,6 +10,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Line, Role, Technique, acts
+from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan, without_fillers
 from tracker.notation.parser.heading import heading_of
@@ -116,7 +117,25 @@ def cut(text: str, context: Context) -> Entries:
         else:
             remarks.append(piece.text.strip())
             colour = colour or _colour_of_ground(piece.text, context)
-    return Entries(tuple(entries), tuple(remarks), context)
+    return Entries(tuple(entries), tuple(remarks), _with_named_groups(context, entries))
+
+
+def _with_named_groups(context: Context, entries: list[Entry]) -> Context:
+    """The context with the groups that a round writes out and names, "3 dc, ch 2, 3 dc in next sp (shell made)",
+    where the piece tells of each but one."""
+    told: dict[str, set[tuple[tuple[str, int], ...]]] = {}
+    for entry in entries:
+        if _NAMED_WHERE_MADE.search(entry.text):
+            for name, makes in read_once(entry.text, context).groups:
+                told.setdefault(name, set()).add(makes)
+    defined = {name for name, _ in context.bunches}
+    named = tuple((name, makes.pop()) for name, makes in told.items() if len(makes) == 1 and name not in defined)
+    return replace(context, bunches=(*context.bunches, *named)) if named else context
+
+
+_NAMES_OF_GROUPS = "|".join(re.escape(word) for b in BUNCHES if b.stitches not in (0, 1) for word in b.words)
+_NAMED_WHERE_MADE = compile_later(rf"\([^()]{{0,12}}\b(?:{_NAMES_OF_GROUPS})\b", re.I)
+""" "... (1st shell" """
 
 
 def _below(pieces: list[Entry], index: int, context: Context) -> str:

@@ -79,8 +79,8 @@ fewer (common practice, no source)."""
 
 
 SMALLEST_GAP = 4
-"""Skipped stitches from which on a chain of one more may lie over an opening, such as for a thumb, so that it does not
-pull (common practice, no source)."""
+"""Skipped stitches from which on a chain of one more may lie over an opening, such as for a thumb, so that it
+does not pull (common practice, no source)."""
 
 
 def _skipped(item: Item) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Exactly, Instruction, Item, Role, Some, Technique, acts
+from tracker.notation.ast import Exactly, Instruction, Into, Item, Role, Some, Technique, acts
 from tracker.notation.glossary import BY_ID, Stitch
 from tracker.notation.instructions import is_lead
 
@@ -50,6 +50,32 @@ def increase_at_end(items: tuple[Item, ...]) -> Instruction | None:
     last = next((item for item in reversed(items) if not is_lead(item)), None)
     is_one = isinstance(last, Some) and last.times == Exactly(1) and last.act.is_increase
     return last.act if is_one and isinstance(last, Some) else None
+
+
+def whole_group(items: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
+    """What the group makes that the items end in, as (kind, count), side by side; with the stitch that the chain at
+    their beginning stands for: "ch 3, in same sp make 2 dc, ch 2 and 3 dc". Empty if they end in no group."""
+    if not items or not isinstance(items[-1], Some) or items[-1].act.role is not Role.WORK:
+        return ()
+    act, before = items[-1].act, [other for other in acts(items[:-1]) if other.role is not Role.STEP]
+    worked = [other for other in before if other.role is Role.WORK and not other.is_slip_stitch]
+    lead = before[-1].makes[0] if before and before[-1].role is Role.CHAIN else None
+    if lead is not None and any(other.makes[0].kind == act.makes[-1].kind for other in worked):
+        return ()  # of "2 dc, ch 2, 2 dc in next sp" the whole list may be the group
+    makes = [(made.kind, made.count) for made in act.makes]
+    stands = lead if not worked and act.into is Into.SAME else None
+    if act.makes[0].is_chain and not act.makes[0].counts_as and not worked and lead is None:
+        stands = act.makes[0]  # "(ch 3, 2 dc, ch 2, 3 dc) in next sp"
+        del makes[0]
+    kind = next((kind for kind, _ in makes if kind in BY_ID), "")
+    if stands is not None and kind:
+        height = BY_ID[kind].turning_chain
+        if stands.count < height:
+            return ()
+        first = [(kind, 1), ("ch", stands.count - height)] if stands.count > height else [(kind, 1)]
+        same = len(first) == 1 and makes[0][0] == kind
+        makes = [(kind, makes[0][1] + 1), *makes[1:]] if same else [*first, *makes]
+    return tuple(makes) if sum(count for _, count in makes) > 1 else ()
 
 
 def ends_as_begun(items: tuple[Item, ...]) -> bool:

@@ -5,7 +5,7 @@ and names of groups that were just written out: "5 dc in next st (shell)".
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import zip_longest
+from itertools import accumulate, zip_longest
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
@@ -60,6 +60,29 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
     return Definitions(body, tuple(bunches))
 
 
+def named_where_made(tokens: list[Token], read: Callable[[list[Token]], Makes]) -> tuple[tuple[str, Makes], ...]:
+    """The groups that are written out and then named, "in next sp make 3 dc, ch 2 and 3 dc (shell made)"; `read`
+    tells what the group makes that the words before the bracket end in (empty: in none)."""
+    named: dict[str, Makes] = {}
+    begins = 0
+    for index, token in enumerate(tokens):
+        end = max(_end_of_name(tokens, index), _end_of_made(tokens, index)) if token.kind is T.OPEN else index
+        name = next((word.name for word in tokens[index:end] if word.kind is T.BUNCH), "")
+        if name in BUNCH_BY_ID and BUNCH_BY_ID[name].stitches not in (0, 1):
+            inner = (at + 1 for at in range(index - 1, begins - 1, -1) if _is_open(tokens, at, index))
+            if makes := read(tokens[next(inner, begins) : index]):
+                named[name] = makes
+        if token.kind in (T.MARK, T.SEMI, T.DOT):
+            begins = index + 1
+    return tuple(named.items())
+
+
+def _is_open(tokens: list[Token], opening: int, index: int) -> bool:
+    """Whether a bracket begins at word `opening` that holds word `index` too."""
+    depths = accumulate((token.kind is T.OPEN) - (token.kind is T.CLOSE) for token in tokens[opening:index])
+    return all(depth > 0 for depth in depths)
+
+
 _PLACES = frozenset((T.NOUN, T.SPACE, T.RING, T.CORNER))
 """Words that end what was written out, "5 dc in next st"."""
 
@@ -107,7 +130,8 @@ def _end_of_name(tokens: list[Token], first: int) -> int:
     before, after = tokens[first - 1].kind, tokens[end].kind if end < len(tokens) else None
     if sign is T.OPEN:
         behind = tokens[end + 1].kind if end + 1 < len(tokens) else None
-        written_out = before in _PLACES or before is T.CLOSE or (before is T.STITCH and behind is T.IN)
+        placed = before is T.STITCH and (behind is T.IN or (first > 1 and tokens[first - 2].kind in (T.NEXT, T.SAME)))
+        written_out = before in _PLACES or before is T.CLOSE or placed
         return end + 1 if written_out and after is T.CLOSE and behind is not T.TIMES else first
     if before not in _PLACES or (after is not None and after not in STOPS and after is not T.DASH):
         return first
@@ -129,7 +153,7 @@ def _end_of_made(tokens: list[Token], first: int) -> int:
     return end + 1 if is_made or names_chain else first
 
 
-_NAMING = frozenset((T.BUNCH, T.WORD, T.FILLER, T.ORDINAL, T.TOTAL))
+_NAMING = frozenset((T.BUNCH, T.WORD, T.FILLER, T.ORDINAL, T.TOTAL, T.BEGINNING))
 """Words of the name of something, and which of several it is; "made" stands behind totals too."""
 
 

@@ -73,7 +73,7 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         return [Some(act), Some(replace(act, into=Into.STITCH, from_hook=0), Exactly(count - 1))]
     amount = replace(amount, act=act)
     if where.into is Into.PART and isinstance(where.bases, Exactly):
-        return [Some(act, Exactly(max(count, where.bases.count)))]
+        return [Some(act, Exactly(count * where.bases.count if where.each else max(count, where.bases.count)))]
     if where.into is Into.RING:
         return [Some(replace(act, takes=0, into=Into.RING), Exactly(count))]
     if where.same:

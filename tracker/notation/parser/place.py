@@ -70,6 +70,14 @@ _OF_ALL_LAYERS = PhrasePattern("OF BOTH_OR_ALL LAYERS")
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
 
+_ENDS_OF_ROWS = PhrasePattern(
+    "IN (END OF? [EACH ALL] OF? SAME* NUMBER WORD? ROUND (OF WORD (?= STOPS | $))? | EACH OF? SAME* NUMBER ROUND END)"
+)
+""" "sc in the end of each of the 32 rows", "sc in each of the 32 row ends" """
+
+_STANDS_IN = PhrasePattern("IN [LOOP SPACE NOUN STITCH] IN (?= STOPS | MARK | $)")
+""" "sc in the loop you are in" """
+
 _JUST_MADE = PhrasePattern("( (?= WORK) JUST )? (?= TOTAL) MADE_BEFORE")
 """ "sl st in the dc just made" """
 
@@ -180,6 +188,11 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         return Where(over, Into.CHAIN, from_hook=2, has_number=over != ToEnd(), each=over == ToEnd())
     if cursor.take_phrase(OVER_A_THING):
         return RING
+    if words := cursor.take_phrase(_ENDS_OF_ROWS):
+        number = next(word.number for word in words if word.kind is T.NUMBER)
+        return Where(Exactly(number), Into.PART, has_number=True, each=True)
+    if words := cursor.take_phrase(_STANDS_IN):
+        return Where(Exactly(1), Into.STITCH if words[1].kind in (T.NOUN, T.STITCH) else Into.SPACE, same=True)
     if words := cursor.take_phrase(UNDER_CHAINS):
         return _with_further_words(cursor, under_chains(words))
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
@@ -279,12 +292,15 @@ _SO_MANY_CHAINS = PhrasePattern("NUMBER CHAIN")
 
 
 def _top(cursor: Cursor) -> Where:
-    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain"""
+    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain; "(fpdc around next st, dc in top
+    of same st)" goes into a stitch twice"""
+    first = cursor.place
     cursor.take()
     cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)
+    is_same = cursor.peek(-1) is T.SAME and cursor.at(T.STITCH, T.POSTED, T.NOUN) and first > 0
     if cursor.begins(_SO_MANY_CHAINS):
         cursor.take()
-    where = replace(_one(cursor), first=True)
+    where = replace(_one(cursor), first=not is_same, same=is_same)
     in_chain = where.into is Into.CHAIN or (
         where.into is Into.SPACE and (not where.onto or where.onto.startswith("ch-"))
     )

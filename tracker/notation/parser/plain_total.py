@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from tracker.notation.parser.total_value import is_of_a_round, is_total
-from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
+from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, WORKED, T
 from tracker.notation.token_stream import Token, open_brackets, opening_of
 
 _LONGEST_PLAIN = 13
@@ -138,6 +138,10 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return True  # "rep from * around, 24 sc": the round is over
     if counts_groups(before, total):
         return True
+    if (
+        lead is T.COLON and before[-2].kind is T.TURN
+    ):  # "sc in last 5 sts, ch 1, turn: 26 sc"; "ch 7, turn: 6 sc" begins
+        return T.CHAIN not in kinds and any(word.kind in WORKED - {T.CHAIN} for word in before)
     if lead is T.DASH:
         return _behind_dash(before, total)
     if lead in (T.DOT, T.NEWLINE, T.SEMI):

@@ -6,10 +6,10 @@ from tracker.diagnostics import warning
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Made, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
-from tracker.notation.glossary import abbreviation
+from tracker.notation.glossary import BY_ID, abbreviation
 from tracker.notation.instructions import MAIN, Head, decrease, increase, stitch, together
 from tracker.notation.parser import quantity as counts
-from tracker.notation.token_kinds import HEADS, T
+from tracker.notation.token_kinds import HEADS, WORKED, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 from tracker.notation.yarn_names import is_among_yarns
 
@@ -195,7 +195,7 @@ def _bunch(cursor: Cursor, name: str) -> Head:
             length = sum(number for kind, number in contents if kind == "chain")
             return replace(_named_group(name, (Made("ch", length or 3),)), takes=0)
         if defined == name:
-            return _named_group(name, tuple(Made(kind, number) for kind, number in contents))
+            return _named_group(name, _completed(cursor, tuple(Made(kind, number) for kind, number in contents)))
     if name not in BUNCH_BY_ID:
         return _named_group(name, (Made(name),))
     named_contents = _contents_named(cursor, name)
@@ -214,6 +214,27 @@ def _bunch(cursor: Cursor, name: str) -> Head:
         _note_assumed(cursor, name)
     usual = _named_group(name, tuple(Made(kind, number) for kind, number in bunch.usual))
     return replace(usual, takes=bunch.takes)
+
+
+def _completed(cursor: Cursor, makes: tuple[Made, ...]) -> tuple[Made, ...]:
+    """What is left of a group to be made where the chain before it stands for its first stitch: "ch 3, complete a
+    shell in same sp". All of it for any other."""
+    words = cursor.tokens[: cursor.place - 1]
+    while words and words[-1].kind in (T.ORDINAL, T.NUMBER):
+        del words[-1]
+    if not words or words[-1].kind is not T.BEGINNING or words[-1].text != "complete":
+        return makes
+    made = (at for at in range(len(words) - 1, -1, -1) if words[at].kind in WORKED)
+    chain = next(made, 0)
+    length = words[chain + 1].number if words[chain].kind is T.CHAIN and words[chain + 1].kind is T.NUMBER else 0
+    first = makes[0]
+    if first.kind not in BY_ID or not 0 < BY_ID[first.kind].turning_chain <= length:
+        return makes
+    behind = makes[1:]
+    if first.count > 1:
+        return (replace(first, count=first.count - 1), *behind)
+    besides = length - BY_ID[first.kind].turning_chain
+    return behind[1:] if besides and behind[0].is_chain and behind[0].count == besides else behind
 
 
 def _article(name: str) -> str:

@@ -354,6 +354,8 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
     if not words or words[0].kind in (T.EACH, T.NEXT, T.LAST):
         return False
     kinds = [word.kind for word in words]
+    if kinds[0] is T.END and T.NUMBER in kinds:
+        return False  # "in the end of each of the 32 cuff rows" tells how many
     if kinds == [T.ROUND, T.END] or (kinds[:3] == [T.END, T.OF, T.ROUND] and words[0].text == "ends"):
         return True  # "in the row ends", "along the ends of the rows"
     if words[0].kind is T.SAME:
