@@ -418,8 +418,8 @@ def _without_lead(body: list[Token]) -> list[Token]:
 
 
 def _begin_of_sum(words: list[Token], end: int) -> int:
-    """Where a total begins without brackets that the words before `end` end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0 if
-    they do not. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
+    """Where a total without brackets begins that the words before `end` end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0
+    if they end in none. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
     body = words[:end]
     start = next((at for at in range(end - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
     lead = body[start - 1].kind
