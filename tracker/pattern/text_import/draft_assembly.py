@@ -32,13 +32,7 @@ from tracker.pattern.text_import.page_headings import round_words, with_printed_
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import page_units
-from tracker.pattern.text_import.page_words import (
-    PageWord,
-    contrary_words,
-    lexicon_of,
-    places_named,
-    words_unexplained,
-)
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_unexplained
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_beside, yarns_called
 from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler, strip_bullet
@@ -81,7 +75,7 @@ def from_text(
     heads = round_words(lines, texts, terms, explained)
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
     plain = Context(terms=terms, words=own_words(explained.items(), terms))
-    nouns = nouns_by_sums(headed, plain, places_named(texts, terms))
+    nouns = nouns_by_sums(headed, plain, texts)
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
     lexicon = tuple((explained | heads | dict(makers_words)).items())
     words = own_words(lexicon, terms)
