@@ -58,6 +58,27 @@ def test_the_sums_tell_what_a_page_calls_a_stitch(manner: str) -> None:
     assert text.split("\n")[3] in found.draft.pieces[0].text, "as it was printed"
 
 
+@pytest.mark.parametrize(
+    ("explained", "chains", "is_stitch"),
+    [
+        ("increase – knit 2 sc in one loop", "", True),
+        ("inc = 2 sc in the same loop", "", True),
+        ("decrease – knit 2 loops together", "", True),
+        ("inc = 2 sc in one loop", "Rnd 4: (ch 3, sk next sc, sc in next sc) x 5\n", False),  # a loop of chains
+        ("cl = 3 dc in one loop", "", False),  # no increase
+        ("inc = 2 sc in one stitch", "", False),
+    ],
+)
+def test_where_an_increase_is_worked_is_a_stitch_where_no_loops_are_made(
+    explained: str, chains: str, is_stitch: bool
+) -> None:
+    text = f"Fig\n{explained}\n\nBody\nRnd 1: 5 sc in MR\nRnd 2: inc in each loop\nRnd 3: sc in each st\n{chains}"
+    draft = from_text(text, "US").draft
+    assert (("loop", "st") in draft.words) == is_stitch
+    (piece,) = loads(as_toml(draft)).pieces
+    assert (piece.rounds[1].verdict == "ok") == is_stitch
+
+
 def test_a_misprint_in_such_a_total_is_told() -> None:
     text = page("point", "points").replace("x 5 = 15 points", "x 5 = 16 points")
     (piece,) = loads(as_toml(from_text(text, "US").draft)).pieces

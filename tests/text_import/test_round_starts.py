@@ -32,6 +32,11 @@ RUN_ON = {
         "US",
         [9, 18, 36, 36],
     ),
+    "the yarn in front, and the word behind the number": (
+        "Acorn\n1 row. 5 sc in MR.\nCream thread. 2 row. (inc) x 5. (10)\nChange to red. 3 row. 10 sc.\n",
+        "US",
+        [5, 10, 10],
+    ),
     "a letter behind the number": (
         "Ant\nEAR\n1r - 5 sc in MR; 2r - 5 inc (10); 3r-4r - 10 sc, 5r - (3 sc, dec) x2 (8)\n6r - 8 sc; 7r - 4 dec\n",
         "US",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from tracker.notation.parser.prose_behind import without_whereabouts
 from tracker.notation.parser.total_value import is_of_a_round, is_total
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, WORKED, T
 from tracker.notation.token_stream import Token, open_brackets, opening_of
@@ -55,6 +56,8 @@ def plain_total(body: list[Token]) -> int | None:
             continue
         if body[start - 1].kind is T.JOIN and any(word.value == "sl st" for word in body[start:]):
             continue  # "close by 1 sl st"
+        if is_no_count(body, start):
+            continue
         before = body[:start]
         if open_brackets(before) > 0 > open_brackets(body[start:]):
             continue  # the bracket holds more than the total
@@ -127,7 +130,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return True  # "total: 18", and no smallest number is asked of it
     if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
         return True
-    ends = _closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before))
+    ends = _closes_round(before) or (number >= SMALLEST_ROUND and goes_all_round(before))
     if lead is T.COLON and names_stitches(total) and ends:
         return True
     if lead is T.COLON and T.NOUN in kinds and _works_at_once(before):
@@ -165,6 +168,15 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     return False
 
 
+def is_no_count(body: list[Token], start: int) -> bool:
+    """Whether the words from `start` on count what is no stitch: how far apart eyes are, "8 sts of distance", or what
+    words of their own line stand before, "hair = 3 loops of yarn"."""
+    line = next((at for at in range(start, 0, -1) if body[at - 1].kind is T.NEWLINE), 0)
+    named = body[line : start - 1] if line and body[start - 1].kind is T.EQUALS else []
+    stop = next((at for at in range(start, len(body)) if body[at].kind in PAUSES), len(body))
+    return (named != [] and all(word.kind is T.WORD for word in named)) or not without_whereabouts(body[start:stop])
+
+
 def counts_groups(before: list[Token], total: list[Token]) -> bool:
     """ "around, 20 scallops", "around for 8 loops": what a round has come to, and nothing to be made"""
     number, *named = total
@@ -172,7 +184,7 @@ def counts_groups(before: list[Token], total: list[Token]) -> bool:
     if not leads or number.kind is not T.NUMBER or len(named) != 1:
         return False
     is_group = named[0].kind in (T.BUNCH, T.SPACE) or named[0].text in _GROUPS
-    return is_group and named[0].text.endswith("s") and _goes_all_round(before)
+    return is_group and named[0].text.endswith("s") and goes_all_round(before)
 
 
 _GROUPS = frozenset(WORD_GROUPS["PETALS"].split("|"))
@@ -228,7 +240,7 @@ def _works_at_once(before: list[Token]) -> bool:
     return first in (T.TIMES, T.SKIP) or first in HEADS or before[-2].kind is T.TOG
 
 
-def _goes_all_round(before: list[Token]) -> bool:
+def goes_all_round(before: list[Token]) -> bool:
     """ "... evenly spaced around:", "[...] 7 times:", "sc, inc and so 6 times:", "sc, inc - 6 x:" """
     last = before[-2].kind if len(before) > 1 else None
     opening = opening_of(before, len(before) - 2)

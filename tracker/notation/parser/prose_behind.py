@@ -15,13 +15,14 @@ SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, 
 def sentence_kinds(words: list[Token]) -> set[T]:
     """The kinds of words in what may be a sentence, without measures, whereabouts, and stitches that are only spoken
     of: "the 6 decreases are the top of the snout" makes none, and "dec 6 times" does."""
-    words = _without_whereabouts(without_measures(words))
+    words = without_whereabouts(without_measures(words))
     spoken_of = {i for i, word in enumerate(words) if word.kind in MADE and _MANY_MADE.search(word.text)}
     numbers = {i - 1 for i in spoken_of if i and words[i - 1].kind is T.NUMBER}
     return {word.kind for i, word in enumerate(words) if i not in spoken_of | numbers}
 
 
-def _without_whereabouts(words: list[Token]) -> list[Token]:
+def without_whereabouts(words: list[Token]) -> list[Token]:
+    """The words without those that tell how far apart eyes are, and between which rounds they are put."""
     kept, line, at = [], shape_of(words), 0
     while at < len(words):
         length = _WHEREABOUTS.length(line, at)
@@ -34,10 +35,10 @@ _WHEREABOUTS = PhrasePattern(
     """
       BETWEEN [NUMBER ORDINAL] [AND DASH] [NUMBER ORDINAL] ROUND
     | (?= WORD) APART [OF FROM COLON]* NUMBER [NOUN SPACE STITCH]?
-    | NUMBER [NOUN SPACE STITCH] (?= WORD) APART
+    | NUMBER [NOUN SPACE STITCH] OF? (?= WORD) APART
     """
 )
-""" "put the eyes between 7 and 8 rows, distance 6 loops" """
+""" "put the eyes between 7 and 8 rows, distance 6 loops", "6 loops of distance" """
 
 _MANY_MADE = re.compile("..[^s]s$")
 """ "decreases", "shells", and neither "ss" nor "miss"."""

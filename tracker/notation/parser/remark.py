@@ -33,12 +33,15 @@ _BEGINS_ITEMS = MADE | {
     T.NUMBER, T.MARK, T.OPEN, T.IN, T.LOOP, T.NEXT, T.REPEAT, T.JOIN, T.WITH, T.CHANGE, T.COLOURED, T.TIMES, T.WORK,
     T.BEGINNING, T.EACH, T.LAST, T.OFTEN, T.THEN,
 }  # fmt: skip
-_TELLING = frozenset(
+PARTS = frozenset("body head arm arms leg legs ear ears tail".split())
+"""Parts of a toy: what a sentence is about, or the name of a piece."""
+
+_TELLING = PARTS.union(
     (
         "stuff stuffing insert sew leave fasten add embroider fold flip push pull hold secure keep remember "
         "note thread weave hide tie sewing fill attach pin mark assemble press block finish lightly firmly "
         "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
-        "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
+        "these those he she they we hook part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
         "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no "
         "darn pop about apart wrap bring squeeze squash filling fill end ends loose long short size row shape"

@@ -13,7 +13,9 @@ from tracker.notation.parser.plain_total import (
     MAKING,
     SMALLEST_ROUND,
     counts_groups,
+    goes_all_round,
     has_letters,
+    is_no_count,
     leads_to,
     names_stitches,
     plain_total,
@@ -275,7 +277,7 @@ class _End:
             self.body = body[:end]
             if body[end - 1].kind is T.CLOSE:
                 taken = not _are_of_sizes(body, end) and self.take_brackets()
-            elif taken := body[end].kind not in _IN_A_SUM and (start := _begin_of_sum(self.body)) > 0:
+            elif taken := body[end].kind not in _IN_A_SUM and (start := _begin_of_sum(body, end)) > 0:
                 self._state(body[start:end])
                 self.body = _without_lead(body[:start])
             if taken:
@@ -356,7 +358,8 @@ def _ends_in_sure_total(body: list[Token], end: int) -> bool:
     lead = body[start - 1].kind
     if lead in (T.EQUALS, T.TOTAL):
         return True
-    return start > 1 and (lead in (T.DASH, T.DOT, T.SEMI, T.COLON) or _makes_nothing(body, start, end))
+    alone = end == start + 1 and lead is T.COMMA and goes_all_round(body[:start])  # "(sc, dec) 6 times, 12. Stuff"
+    return start > 1 and (alone or lead in (T.DASH, T.DOT, T.SEMI, T.COLON) or _makes_nothing(body, start, end))
 
 
 def _makes_nothing(body: list[Token], start: int, end: int) -> bool:
@@ -414,12 +417,13 @@ def _without_lead(body: list[Token]) -> list[Token]:
     return body[:end]
 
 
-def _begin_of_sum(body: list[Token]) -> int:
-    """Where a total begins without brackets that the words end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0 if they do
-    not. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
-    start = next((at for at in range(len(body) - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
+def _begin_of_sum(words: list[Token], end: int) -> int:
+    """Where a total without brackets begins that the words before `end` end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0
+    if they end in none. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
+    body = words[:end]
+    start = next((at for at in range(end - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
     lead = body[start - 1].kind
-    if not start or body[start].kind is not T.NUMBER:
+    if not start or body[start].kind is not T.NUMBER or is_no_count(words, start):
         return 0
     apart = start + 1 < len(body) and lead in (T.DASH, T.DOT, T.SEMI, T.JOIN, T.NEWLINE)
     apart = apart and (lead is not T.JOIN or names_stitches(body[start:]))  # "closing the two sides together, cut"

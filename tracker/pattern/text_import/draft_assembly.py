@@ -74,7 +74,8 @@ def from_text(
     explained = dict(lexicon_of(texts, terms))
     heads = round_words(lines, texts, terms, explained)
     headed = [with_round_words(line, own_words(heads.items(), terms), terms) for line in lines]
-    nouns = nouns_by_sums(headed, Context(terms=terms, words=own_words(explained.items(), terms)))
+    plain = Context(terms=terms, words=own_words(explained.items(), terms))
+    nouns = nouns_by_sums(headed, plain, texts)
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
     lexicon = tuple((explained | heads | dict(makers_words)).items())
     words = own_words(lexicon, terms)

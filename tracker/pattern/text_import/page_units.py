@@ -12,7 +12,8 @@ from tracker.normalize import fold
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
-from tracker.notation.token_kinds import MADE
+from tracker.notation.parser.remark import PARTS, begins_sentence
+from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_names import is_sure_yarn
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.round_splitter import is_bare_heading
@@ -45,6 +46,13 @@ _NAMED = compile_later(
 
 _OVER_FIRST = compile_later(r"(?P<name>[A-Z][A-Za-z]+(?: [^\s:.,;!?]+){0,4}):\s+(?=\S)")
 """What may be the name of a piece, with how often it is made, before a colon."""
+
+_STOPPED = compile_later(
+    r"(?P<name>[A-Z][a-z']+(?: [a-z']+){0,2}(?: ?\([\w ]{1,20}\))?(?:, ?[a-z ]{2,20}){0,2})"
+    r"(?: ?(?P<aside>\([^()]{1,80}\)))?\.(?=\s|$)\s*(?P<ground>(?:(?:\d{1,3} ?ch|ch ?\d{1,3})\b[^.]{0,60}\.)?)$"
+)
+"""A name with a full stop in front of its first round, "Wings, two, white. Rnd 1. 6 dc", with what is said of it in
+brackets, "Hat (for cold days only). Rnd 1", and the chain or ring that the piece is worked on."""
 
 _YARN_FIRST = compile_later(r"(?P<yarn>[A-Za-z]+(?: [a-z]+)?)\s*:\s+(?=\d{1,3}[.)]\s+\S)")
 """What may be the yarn of a round that has a number alone, "white: 3. sc in each st"."""
@@ -182,6 +190,11 @@ def _parted(text: str, above: int, below: str) -> Iterator[str]:
         yield from labelled if all(is_item(part) or is_label(part) for part in labelled) else [text]
         return
     before = text[: starts[0]].strip()
+    stopped = _STOPPED.match(before)
+    if stopped and _is_name_over_first(stopped["name"], text[starts[0] :]) and _names_a_thing(stopped["name"]):
+        yield f"{stopped['name']}:"
+        yield from filter(None, (stopped["aside"], stopped["ground"]))
+        before = ""
     named = _NAMED.match(before)
     if named and section_in(named["name"]) is None and named.end() < len(before):
         yield named["name"]
@@ -199,6 +212,13 @@ def _is_name_over_first(name: str, behind: str) -> bool:
         return False
     head = heading(fold(behind))
     return head.numbers[:1] == (1,) and re.search("[a-z]", fold(behind)[: head.end]) is not None
+
+
+def _names_a_thing(name: str) -> bool:
+    """Whether the words before a comma or a bracket neither tell the maker to do something nor what is worked."""
+    words = scan(fold(re.split("[,(]", name)[0]), "US")
+    names = words[0].text in PARTS or not begins_sentence(name)
+    return names and all(word.kind in (T.WORD, T.FILLER) for word in words)
 
 
 def _is_of_a_piece(named: re.Match[str], text: str) -> bool:

@@ -372,6 +372,20 @@ _CALLED_ABROAD = compile_later(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
 source)."""
 
 
+def places_named(lines: Iterable[str], terms: str) -> frozenset[str]:
+    """The words for a space that the lines have for what an increase or a decrease of theirs is worked into, in all
+    their forms, "inc: 2 sc in one loop": where no loops are made those are stitches."""
+    lines = tuple(lines)
+    named: set[str] = set()
+    for word in (word for line in lines for word in explanations_in(line)):
+        worked, usual = _WORKED_INTO.search(fold(word.meaning)), meaning_of(word.names[0], terms)
+        if worked is not None and usual is not None and usual.kind in (T.INC, T.DEC):
+            noun = worked["noun"] or worked["several"]
+            place = meaning_of(noun, terms)
+            named |= {noun, f"{noun}s"} if place is not None and place.kind is T.SPACE else set()
+    return frozenset(named)
+
+
 _WORKED_INTO = compile_later(
     r"\b\d+ ?(?:\w+ )?in(?:to)? (?:the )?(?:same|one) (?:base )?(?P<noun>[^\W\d_]{1,10})\b(?: of base)?(?!\W*\w)"
     r"|\b\d+ (?P<several>[^\W\d_]{1,10}?)(?:e?s)? (?:\w+ )?together"

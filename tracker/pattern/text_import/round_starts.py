@@ -17,7 +17,7 @@ _NUMBER = r"\d{1,3}(?:-?(?:st|[nr]?d|th))?\.?"
 _BEHIND = r"(?:\s*(?:rnd|round|row)|(?:\s+|(?<=\.))rd)s?\b"
 _HEADED = compile_later(
     rf"(?<!\w)(?:{_NUMBER}(?:\s*(?:[-~+,&]|to|thru|through|and)\s*{_NUMBER}){{0,5}}"
-    rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\.?\s*#?\d))"
+    rf"(?P<behind>(?:(?<=[tdh])|(?<=[tdh]\.)){_BEHIND}|{_BEHIND}(?!\s*#?\d|\.\s*#?\d+(?!\d|\s?[a-z])))"
     r"|\d{1,3}(?:r?\s*[-~]\s*\d{1,3})?(?:r(?=\)|\s*-\s)|\.?\s?r(?=\s?\.?:))"
     rf"|(?:(?:{'|'.join(word for word in ROUND_WORDS if len(word) > 2)}|rd)\b[.\s]*#?|r)\s*\d{{1,3}}\b"
     r"|(?:next|last|final)\s+(?:rnd|round|row)\b|(?:edging|border|trim)(?=\s*:))"
@@ -26,6 +26,9 @@ _HEADED = compile_later(
 
 _COUNTS = compile_later(r"\d+(?:\s*(?:rnd|round|row)|\s+rd)")
 """A number that may count rounds and is no ordinal, "2 rows"."""
+
+_ONE_ROUND = ("rnd", "round", "row")
+"""Behind a number above 1 that is what the round is called, as translated pages have it."""
 
 _BARE = compile_later(r"(?<![^\s/;])\d{1,3}(?:\s?[-~]\s?\d{1,3})?(?:[.:](?=\s)|\)(?=[\s\w(\[*]))")
 """A number that may be that of a round, with no word; a bracket needs no blank behind it, "2)6v"."""
@@ -167,8 +170,10 @@ def _starts(folded: str, above: int, below: str) -> Iterator[_Start]:
             continue
         if before.strip() and not colon and not is_next:
             continue  # "... of Rnd 5) and sew" names a round
-        if match["behind"] and _COUNTS.match(match[0]) and before.strip() and not (colon and is_next):
-            continue  # "... in the last 2 rows - turn" counts them
+        if match["behind"] and _COUNTS.match(match[0]) and before.strip():
+            numbers_it = match[0].endswith(_ONE_ROUND) and _SENTENCE_ENDS_FOR_SURE.search(before)
+            if not (is_next and (colon or (numbers_it and _begins_with_work(folded[start:])))):
+                continue  # "... in the last 2 rows - turn" counts them, and "Pink yarn. 2 row. (sc, inc)" does not
         over = start + headed.end
         last = numbers[-1] if numbers else last + 1
         yield _Start(start, over, last)

@@ -28,6 +28,7 @@ from tracker.pattern.text_import.foreign_words import (
     meaning_abroad,
 )
 from tracker.pattern.text_import.materials import yarns_in
+from tracker.pattern.text_import.page_words import places_named
 from tracker.plural import number_of
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import weigh
@@ -290,12 +291,13 @@ _NOUN = compile_later(
 """What a round goes into, and what the total at its end counts: "in each loop", "= 18 points"."""
 
 
-def nouns_by_sums(lines: Sequence[str], context: Context) -> tuple[str, ...]:
+def nouns_by_sums(lines: Sequence[str], context: Context, page: Sequence[str] = ()) -> tuple[str, ...]:
     """What the page calls a stitch, folded, in all its forms, as rounds come out with that and not without; empty if
-    it uses the words of the trade."""
+    it uses the words of the trade. Of what the `page` says that an increase goes into no sum has to tell."""
+    places = places_named(page, context.terms)
     nouns = {line: _nouns(line, context.terms) for line in lines}
     counts = Counter(noun[:_STEM] for line in lines for noun in nouns[line])
-    named: set[str] = set()
+    named = set(places) if _are_no_spaces(places, lines, context) else set()
     for stem, number in counts.most_common(_MOST_TRIED):
         if number < _FEWEST:
             break
@@ -311,6 +313,13 @@ def nouns_by_sums(lines: Sequence[str], context: Context) -> tuple[str, ...]:
         if out >= _FEWEST:
             named = forms
     return tuple(sorted(named))
+
+
+def _are_no_spaces(nouns: Collection[str], lines: Sequence[str], context: Context) -> bool:
+    """Whether none of the rounds makes chains that such a word could be a space of, and some round goes into it."""
+    having = [line for line in lines if not _nouns(line, context.terms).isdisjoint(nouns)]
+    rounds = [read_once(line, context) for line in lines if having and heading_of(line).numbers]
+    return having != [] and not any(_makes_spaces(line) for line in rounds)
 
 
 def _makes_spaces(line: Line) -> bool:
