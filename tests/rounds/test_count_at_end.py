@@ -14,10 +14,10 @@ from tracker.rounds.line_report import read_line
 @pytest.mark.parametrize(
     ("before", "text", "leaves"),
     [
-        (None, "Row 1: Ch 31, sc in 2nd ch from hook and in each ch across, ch 1, turn: 30 sc.", 30),
+        (None, "Row 1: Ch 31, sc in 2nd ch from hook and in each ch across, cut yarn: 30 sc.", 30),
         (15, "Rnd 3: (4 sc, inc) x 3: 18 sc", 18),
         (12, "Rnd 2: 6 sc, 6 inc, 18 sc", 18),
-        (20, "Row 4: Working in back loops only, sk first st, 9 sc, 3 sc in next st, 9 sc, turn: 21 sc", 21),
+        (20, "Row 4: Working in back loops only, sk first st, 9 sc, 3 sc in next st, 9 sc, ch 1: 21 sc", 21),
     ],
 )
 def test_a_count_at_the_end_is_the_total_where_the_line_comes_out_only_so(
@@ -49,8 +49,8 @@ def test_it_is_work_where_the_stitches_do_not_say_otherwise(before: int, text: s
 def test_rounds_that_name_such_a_row_again_work_it_without_its_total() -> None:
     text = "\n".join(
         (
-            "Row 1: Ch 22, sc in 2nd ch from hook and in each ch across, ch 1, turn: 21 sc.",
-            "Row 2: sk first st, 9 sc, 3 sc in next st, 8 sc, sk 1, sc in last st, turn: 21 sc.",
+            "Row 1: Ch 22, sc in 2nd ch from hook and in each ch across, ch 1, 21 sc.",
+            "Row 2: sk first st, 9 sc, 3 sc in next st, 8 sc, sk 1, sc in last st, ch 1: 21 sc.",
             "Rows 3-6: Rep Row 2.",
         )
     )

@@ -112,7 +112,7 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
     """Only noise would never get past the first words of the grammar."""
     mutator = Mutator(Random(2), LINES)
     verdicts = [report_on(mutator.example()).verdict for _ in range(300)]
-    assert verdicts.count("ok") > 20
+    assert verdicts.count("ok") > 15
     assert verdicts.count("error") > 100
 
 

@@ -123,13 +123,13 @@ def cut(text: str, context: Context) -> Entries:
 def _with_named_groups(context: Context, entries: list[Entry]) -> Context:
     """The context with the groups that a round writes out and names, "3 dc, ch 2, 3 dc in next sp (shell made)",
     where the piece tells of each but one."""
-    told: dict[str, set[tuple[tuple[str, int], ...]]] = {}
+    ways: dict[str, set[tuple[tuple[str, int], ...]]] = {}
     for entry in entries:
         if _NAMED_WHERE_MADE.search(entry.text):
             for name, makes in read_once(entry.text, context).groups:
-                told.setdefault(name, set()).add(makes)
+                ways.setdefault(name, set()).add(makes)
     defined = {name for name, _ in context.bunches}
-    named = tuple((name, makes.pop()) for name, makes in told.items() if len(makes) == 1 and name not in defined)
+    named = tuple((name, makes.pop()) for name, makes in ways.items() if len(makes) == 1 and name not in defined)
     return replace(context, bunches=(*context.bunches, *named)) if named else context
 
 
