@@ -57,6 +57,8 @@ def is_in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         return True  # "rep across, ending" over "with sc in last st"
     if last is T.AROUND and kinds[0] is T.SIDE:
         return True  # "work along" over "other side of ch"
+    if last in (T.SPACE, T.NOUN) and kinds[0] is T.BETWEEN:
+        return True  # "dc in next space" over "between dc"
     if last is T.CORNER and {T.CHAIN, T.NUMBER, T.SPACE} == set(kinds):
         return True  # "in each corner" over "2-ch sp"
     return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)

@@ -89,7 +89,7 @@ _PLAIN: dict[T, str] = {
         "all the way to the end|to eor|eor|to the? beginning|to the last st|until you reach the end|"
         "until you get to the end|on/over the? whole round|the whole way round/around|"
         "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
-        "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
+        "in a circle|around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
         "around the whole piece|whole/entire rnd/round/row/rd/turn/lap/tour|"
         "all the rnd/round/row/turn/lap/tour|rnd/round/row/rd out"
     ),

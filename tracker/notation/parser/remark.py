@@ -226,7 +226,7 @@ def remark(cursor: Cursor, until: int) -> None:
     first = cursor.place
     if _takes_advice(cursor, until) or _takes_inner_title(cursor):
         return
-    telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
+    telling = cursor.at(T.WORD) and (cursor.token().text in _TELLING or _is_allowed(cursor))
     makes = cursor.peek(1) is T.NUMBER and cursor.peek(2) in WORKED  # "pop 9 sc into it" is no sentence
     if telling and (makes or cursor.peek(-1) in _BEGUN_PLACE):
         raise unknown(cursor, first, None)
@@ -240,6 +240,16 @@ def remark(cursor: Cursor, until: int) -> None:
     _refuse_unknown(cursor, first, end, telling)
     cursor.remarks.append(cursor.words(first, end))
     cursor.place = max(end, first + 1)
+
+
+def _is_allowed(cursor: Cursor) -> bool:
+    """ "You can stuff the head", "you could now add the eyes": what is done then is no stitch"""
+    words = cursor.tokens[cursor.place : cursor.place + 3]
+    after = next((word for word in words[1:] if word.kind is not T.TO), None)
+    return words[0].text in _ALLOWING and after is not None and after.text in _TELLING
+
+
+_ALLOWING = ("can", "could", "might", "must")
 
 
 _BEGUN_PLACE = frozenset((T.EACH, T.NEXT, T.IN, T.OF))

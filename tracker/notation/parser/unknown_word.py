@@ -25,7 +25,7 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
         other = _other(terms)
         message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
         return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
-    if meaning((word,), terms) is not None and cursor.tokens[index].kind is not T.WORD:
+    if meaning(tuple(word.split()), terms) is not None and cursor.tokens[index].kind is not T.WORD:
         message = f"'{word}' makes no sense here"
         return cursor.fail("not-understood", message, span, "expected a stitch, a group or a repeat")
     if near:
