@@ -29,6 +29,28 @@ def test_a_count_at_the_end_is_the_total_where_the_line_comes_out_only_so(
 
 
 @pytest.mark.parametrize(
+    ("before", "text", "leaves"),
+    [
+        (None, "Rnd 1: Ch 1, work 30 sc evenly spaced in ends of rows; do not join, place marker: 30 sc.", 30),
+        (None, "Rnd 1: Sc in each of the 9 skipped sc, 3 sc in corner of opening; do not join: 12 sc.", 12),
+        (14, "Rnd 5: Sc2tog around: 7 sc. Fasten off, leaving an end.", 7),
+        (10, "Rnd 5: Sc2tog around: 5 sc. Fasten off, leaving an end; weave through last 5 sc, pull up tight.", 5),
+        (21, "Rnd 5: Sc in each sc around, move the marker: 21 sc", 21),
+        (23, "Row 1: sc in 2nd ch from hook and in next 21 ch: 22 sc", 22),
+        (12, "Row 1: sc in next 5 sts and in next 7 sts: 12 sc", 12),
+    ],
+)
+def test_behind_a_colon_it_is_the_total_wherever_it_comes_out(before: int | None, text: str, leaves: int) -> None:
+    report = read_line(text, before)
+    assert (report.verdict, report.leaves, report.stated) == ("ok", leaves, leaves)
+
+
+def test_a_total_behind_a_round_that_is_over_is_weighed_against_it() -> None:
+    report = read_line("Rnd 5: Sc in each sc around, do not turn: 17 sc", 18)
+    assert (report.verdict, report.leaves, report.stated) == ("disagrees", 18, 17)
+
+
+@pytest.mark.parametrize(
     ("before", "text"),
     [
         (18, "Rnd 3: 5 sc, inc, 12 sc"),

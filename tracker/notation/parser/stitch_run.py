@@ -66,6 +66,9 @@ _SIGNS_BEFORE_STITCH = PhrasePattern("(PAUSES | AND | THEN)* STITCH")
 _FOR_WHAT_FOLLOWS = PhrasePattern("MADE | [OPEN NUMBER WORK MARK COLON]")
 """ "sc in next 2 sts, in next 3 sts dc" """
 
+_SUMMED_UP = PhrasePattern("COLON NUMBER STITCH (STOPS | $)")
+""" "sc in 2nd ch from hook and in next 29 ch: 30 sc" """
+
 _BEFORE_A_BRACKET = PhrasePattern("COMMA OPEN")
 """ "sc in next 2 sts, in next st, (2 dc, ch 1, 2 dc)" """
 
@@ -341,6 +344,7 @@ def _goes_on(cursor: Cursor) -> bool:
     if is_place:
         place(cursor)
         for_others = cursor.begins(_FOR_WHAT_FOLLOWS) and not (cursor.at(T.OPEN) and is_remark_bracket(cursor))
+        for_others = for_others and not (joined and cursor.begins(_SUMMED_UP))
         is_place = not for_others and (joined or not cursor.begins(_BEFORE_A_BRACKET)) and not cursor.at(T.TOG)
     cursor.place = start
     return is_place
