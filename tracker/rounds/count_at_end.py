@@ -1,8 +1,8 @@
 """A count of stitches at the end of a line, taken for work though it is the total: "..., ch 1, turn: 104 sc".
 
 No sign tells them apart for certain; the stitches that are there do. Worked, it runs out of them or leaves some;
-as the total it is just what the rest makes of all of them. Behind a colon it is the total wherever the rest makes it:
-a colon closes the clause before it, and what leaves room for just as many ("sc2tog around: 6 sc") is hardly worked so.
+as the total it is just what the rest makes of all of them. Behind a colon it is the total wherever the rest makes
+it: a colon closes the clause before it, and what leaves room for just as many is hardly worked so.
 """
 
 from __future__ import annotations
@@ -52,7 +52,8 @@ def _goes_round(items: tuple[Item, ...]) -> bool:
 
 def with_count_as_total(line: Line, base: Base | None) -> Line | None:
     """A line that `ends_with_count`, with that as its total where it comes out only so; None where it does not.
-    Behind a colon it is enough that it comes out so, or that the round is over before it. `base` is what is there (None: not known)."""
+    Behind a colon it is enough that it comes out so, or that the round is over before it.
+    `base` is what is there (None: not known)."""
     place = _place_of_count(line)
     last = line.body[place] if place is not None else None
     assert isinstance(last, Some) and isinstance(last.times, Exactly) and place is not None
