@@ -16,6 +16,7 @@ _NAME = r"\w{1,20}(?: \w{1,20}){0,4}"
 _SECOND = compile_later(
     rf" ?\((?:uk|usa?)\) ?/ ?(?P<parted>{_NAME}) ?\((?P<parted_terms>uk|usa?)\)"
     r"|(?<=\w)/(?P<stroked>[a-z]\w{1,19})\b"
+    r"| ?[(\[] ?(?P<skipped>skip|miss) ?[)\]]"
     rf"| ?[(\[] ?(?:(?P<before>uk|usa?)\b[ :=]{{0,3}})?(?=[^)\]]{{0,60}}[a-z])(?P<bracketed>{_NAME}?)"
     r"(?: (?P<behind>uk|usa?))? ?[)\]](?! ?(?:[x*×] ?)?\d| ?(?:times|twice)\b)"
 )
@@ -67,7 +68,7 @@ def _starts_of_names(folded: str, end: int) -> list[int]:
 
 def _kept(folded: str, start: int, second: re.Match[str], terms: str) -> tuple[int, int] | None:
     """The columns of the name in these terms; None where the two are not one stitch."""
-    group = next(name for name in ("parted", "stroked", "bracketed") if second[name])
+    group = next(name for name in ("parted", "stroked", "skipped", "bracketed") if second[name])
     first, text = folded[start : second.start()], second[group]
     if _digits(first) != _digits(text) or first == text:
         return None
