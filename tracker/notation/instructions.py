@@ -287,13 +287,16 @@ def _is_slip(item: Item) -> bool:
 
 
 def _begins_with_turning_chain(body: list[Item]) -> bool:
-    """A chain no longer than the stitch behind it is high reaches up to it once: "ch 1, sc 2, inc, 6 times"."""
+    """A chain no longer than the stitch behind it is high reaches up to it once, "ch 1, sc 2, inc, 6 times", and one
+    that counts as a stitch is it once."""
     chain = body[0] if len(body) > 1 else None
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return False
     first = acts(tuple(body[1:]))[:1]
     if not first or first[0].role is not Role.WORK or first[0].into not in (Into.STITCH, Into.SAME):
         return False
+    if chain.act.counts is not None and chain.act.counts.as_stitch:
+        return True
     kind = first[0].makes[0].kind
     return chain.act.makes[0].count <= (BY_ID[kind].turning_chain if kind in BY_ID else 1)
 

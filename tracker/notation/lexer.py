@@ -416,6 +416,8 @@ _OTHER_SENSES: dict[T, tuple[tuple[T, PhrasePattern], ...]] = {
             ),
         ),
     ),
+    # "and finish with 2 sc"
+    T.WORD: ((T.END, PhrasePattern("FINISHES (?= WITH FILLER? NUMBER? [STITCH INC DEC POSTED])")),),
     T.BEGINNING: ((T.WORD, PhrasePattern("(?<= NUMBER) LETTER_T (?= STOPS | $)")),),
     # "12 x 2ch-sp" counts them
     T.TIMES: ((T.FILLER, PhrasePattern("(?<= NUMBER) TIMES (?= NUMBER CHAIN SPACE | CHAIN NUMBER SPACE)")),),

@@ -64,13 +64,30 @@ def _skipped_at_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     chain = next((item.act for item in tail if isinstance(item, Some) and item.act.role is Role.CHAIN), None)
     if not isinstance(going, Group) or not isinstance(going.times, ToEnd) or not going.times.leaving or chain is None:
         return body
-    if going.times.to_corner or any(act.into is Into.SPACE for act in acts(going.body)):
+    if going.times.to_corner or any(act.technique is Technique.LEAVE for act in acts(tail)):
         return body
-    if any(act.technique is Technique.LEAVE for act in acts(tail)):
+    if going.times.leaving == 1 and _bridges_nothing(going.body, chain):
+        options = (Option((replace(going, times=ToEnd()),)), Option((going,), _LEFT_UNWORKED, rescue=True))
+        return (*body[:last], Choice(ChoiceKind.ENDING, options, going.span), *tail)
+    if any(act.into is Into.SPACE for act in acts(going.body)):
         return body
     over = Some(skipping(chain.span), Exactly(going.times.leaving))
     end = next(index for index, item in enumerate(tail) if isinstance(item, Some) and item.act is chain)
     return (*body[: last + 1], *tail[: end + 1], over, *tail[end + 1 :])
+
+
+_LEFT_UNWORKED = "read the last of them as left unworked"
+
+
+def _bridges_nothing(items: tuple[Item, ...], chain: Instruction) -> bool:
+    """Whether a group is such a chain and then one stitch in the next place, with none passed over: "*ch 5, dc in next
+    sp; rep from * to last sp, ch 5, join" works into that one too, as the chain behind it has nothing to lie over."""
+    made = acts(items)
+    return (
+        [act.role for act in made] == [Role.CHAIN, Role.WORK]
+        and made[0].makes == chain.makes
+        and made[1].takes == made[1].stitches == 1
+    )
 
 
 def _is_tail(item: Item) -> bool:

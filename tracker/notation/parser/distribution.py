@@ -257,25 +257,26 @@ def _into_some(amount: Amount, where: Where, over: int) -> list[Item]:
     )
 
 
-def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
-    """The items so often: "sc twice in next st" fills one place, "inc x 6" and "2 sc in next st, 6 times" go on."""
+def oftener(items: list[Item], times: int, where: Where | None, words: str = "") -> list[Item]:
+    """The items so often: "sc twice in next st" fills one place, "inc x 6" and "2 sc in next st, 6 times" go on.
+
+    `words` that say how often behind the place, "sc in next st 3 times", may mean the next ones too.
+    """
     (item,) = items
     if not isinstance(item, Some) or not isinstance(item.times, Exactly):
         return [Group((item,), Exactly(times))]
-    act = item.act
+    act, onward = item.act, Some(item.act, Exactly(item.times.count * times))
     one_place = where is not None and not where.has_number and item.times.count == 1 and times <= MOST_IN_AN_INCREASE
-    if one_place and act.role is Role.WORK and len(act.makes) == 1 and act.makes[0].count == 1 and act.takes <= 1:
-        return [
-            Some(
-                replace(
-                    act,
-                    name=NAMES_IN_ONE[Technique.INCREASE],
-                    makes=(replace(act.makes[0], count=times),),
-                    technique=Technique.INCREASE,
-                )
-            )
-        ]
-    return [Some(act, Exactly(item.times.count * times))]
+    if not one_place or act.role is not Role.WORK or act.takes > 1:
+        return [onward]
+    if len(act.makes) != 1 or act.makes[0].count != 1:
+        return [onward]
+    makes, name = (replace(act.makes[0], count=times),), NAMES_IN_ONE[Technique.INCREASE]
+    filled = Some(replace(act, name=name, makes=makes, technique=Technique.INCREASE))
+    if not words or where is None or not is_one_place(where):
+        return [filled]
+    why = f"read '{words}' as in {times} places"
+    return [Choice(ChoiceKind.COUNT, (Option((filled,)), Option((onward,), why, rescue=True)), words)]
 
 
 def one_for_each(row: list[Item], where: Where) -> list[Item]:

@@ -101,6 +101,9 @@ _TURNING_CHAIN = PhrasePattern("BEGINNING+ CHAIN (?! [NUMBER SPACE NOUN LOOP])")
 _IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
 """ "dc in all 6 sts" """
 
+_STILL_THERE = PhrasePattern("SAME? LEFT (?= STOPS | [CLOSE DASH OPEN] | $)")
+""" "sc in each of the 13 that are left", "in the 6 sts left" """
+
 _PASSED_OVER_BEFORE = PhrasePattern("PASSED_OVER | LEFT (?= [NOUN STITCH])")
 """ "dc in next st, dc in skipped st", "fptr around 2 sk sts", "sc in 4 unworked sts" """
 
@@ -370,7 +373,9 @@ def _numbered(cursor: Cursor) -> Where:
     if cursor.begins(_PASSED_OVER_BEFORE):
         return skipped(cursor, bases.count)
     cursor.skip(T.REMAINING, T.NEXT, T.MORE, T.LAST)
-    return replace(base(cursor, bases) or Where(bases), has_number=True)
+    where = replace(base(cursor, bases) or Where(bases), has_number=True)
+    cursor.take_phrase(_STILL_THERE)
+    return where
 
 
 def _is_one_space(cursor: Cursor) -> bool:

@@ -9,8 +9,9 @@ from itertools import pairwise
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Item, Role, Some, Technique
 from tracker.notation.context import Context
+from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import each_act, is_plain_work, other_side
-from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.chain_count import chains_beside, counting
 from tracker.notation.parser.unknown_word import (
     LONGEST_NAME,
     is_nearly_worked,
@@ -112,11 +113,29 @@ def bracket_remark(cursor: Cursor, items: list[Item], *, behind_chain: bool = Fa
     """
     if cursor.at(T.OPEN):
         close = cursor.closing(cursor.place)
-        stands_for = behind_chain and [token.kind for token in cursor.inside(cursor.place)] == [T.STITCH]
+        stands_for = behind_chain and _stands_for(cursor, items)
         if is_remark_bracket(cursor) or stands_for:
             cursor.take()
             _inside_remark(cursor, items, close)
             cursor.place = close + 1
+
+
+def _stands_for(cursor: Cursor, items: list[Item]) -> bool:
+    """Whether the bracket holds a stitch, and the chains beside it that the chain before it is longer: "ch 3 (dc)",
+    "4 ch (1 tr and 1 ch)"."""
+    inner = cursor.inside(cursor.place)
+    last = items[-1] if items else None
+    if [token.kind for token in inner] == [T.STITCH] or not isinstance(last, Some) or last.act.role is not Role.CHAIN:
+        return [token.kind for token in inner] == [T.STITCH]
+    if not cursor.begins(_STITCH_AND_CHAINS) or (inner[0].kind is T.NUMBER and inner[0].number != 1):
+        return False
+    kind = next(token.name for token in inner if token.kind is T.STITCH)
+    return kind in BY_ID and last.act.makes[0].count == BY_ID[kind].turning_chain + chains_beside(inner)
+
+
+_STITCH_AND_CHAINS = PhrasePattern(
+    "OPEN NUMBER? STITCH [AND PLUS COMMA]+ (NUMBER CHAIN | CHAIN NUMBER) CLOSE (?= [STOPS THEN OPEN MARK] | $)"
+)
 
 
 def aside_before_place(cursor: Cursor) -> None:
@@ -200,7 +219,11 @@ def _is_counting(items: list[Item], kinds: list[T]) -> bool:
     if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
         return True
     chain = isinstance(last, Some) and last.act.role is Role.CHAIN
-    return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
+    return chain and T.STITCH in kinds and all(kind in _OF_A_CHAIN for kind in kinds)
+
+
+_OF_A_CHAIN = frozenset((T.ORDINAL, T.STITCH, T.AS, T.AND, T.PLUS, T.COMMA, T.NUMBER, T.CHAIN))
+"""The words of what a chain stands for."""
 
 
 def _loop(cursor: Cursor, items: list[Item], token: Token) -> None:

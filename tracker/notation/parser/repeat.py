@@ -17,7 +17,7 @@ from tracker.notation.ast import (
     ToEnd,
     acts,
 )
-from tracker.notation.instructions import MAIN, is_plain_work, likeliest, stitch, without_leads
+from tracker.notation.instructions import MAIN, is_plain_work, last_act, likeliest, stitch, without_leads
 from tracker.notation.parser.join import BY_A_SPACE
 from tracker.notation.parser.last_repeat import closing_instead, cut_short, early_end
 from tracker.notation.parser.one_place import in_places
@@ -306,6 +306,10 @@ def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
         cursor.place = start
         return False
     span = cursor.span(start)
+    behind = _behind_then(cursor, body, start)
+    if behind and isinstance(often.times, ToEnd):
+        items[len(items) - behind :] = [repeated(tuple(body[-behind:]), often, span)]
+        return True
     everything = repeated(tuple(body), often, span)
     if len(body) > 1 or isinstance(often.times, ToEnd):
         cursor.repeat_all()
@@ -314,10 +318,25 @@ def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return True
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
     whole = Option((everything,), _WHOLE_LINE)
-    apart = cursor.tokens[start - 1].kind in PAUSES | {T.DASH, T.COLON}
+    apart = cursor.tokens[start - 1].kind in PAUSES | {T.DASH, T.COLON} or behind == len(body)
     options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
+    if 0 < behind < len(body):
+        named = Option((*body[:-behind], repeated(tuple(body[-behind:]), often, span)))
+        options = (named, *(replace(other, rescue=True) for other in options))
     items[lead:] = [Choice(ChoiceKind.TIMES, options, span)]
     return True
+
+
+def _behind_then(cursor: Cursor, body: list[Item], end: int) -> int:
+    """How many of the last items stand behind the last "then" of the sentence, where those are several and others
+    stand before it: "inc, then 2 sc, inc 5 times"; 0 if it is not so."""
+    then = next((at for at in range(end - 1, 0, -1) if cursor.tokens[at].kind in (T.THEN, T.DOT, T.CLOSE, T.MARK)), 0)
+    if not then or cursor.tokens[then].kind is not T.THEN:
+        return 0
+    edge = cursor.span(then, then + 1)
+    behind = [(act.span.line, act.span.start) > (edge.line, edge.start) for act in map(last_act, body) if act]
+    number = sum(behind)
+    return number if number > 1 and behind == [False] * (len(body) - number) + [True] * number else 0
 
 
 def times_behind(cursor: Cursor, items: list[Item]) -> None:
@@ -329,12 +348,16 @@ def times_behind(cursor: Cursor, items: list[Item]) -> None:
         return
     if not all(is_plain_work(item) for item in items[-len(body) :]):
         return  # a colour, a skip or a chain parts the line, and the number belongs to what stands behind that
-    if not isinstance(last, Some) or not isinstance(last.times, Exactly):
+    if not isinstance(last, Some) or not isinstance(last.times, Exactly) or last.times.count % number:
         return
     span = last.act.span
     single = replace(last, times=Exactly(last.times.count // number or 1))
     whole = Option((Group((*body[:-1], single), Exactly(number), span),), _WHOLE_LINE, rescue=True)
-    items[len(items) - len(body) :] = [Choice(ChoiceKind.TIMES, (Option(tuple(body)), whole), span)]
+    options = (Option(tuple(body)), whole)
+    if behind := _behind_then(cursor, body, cursor.place):
+        group = Group((*body[-behind:-1], single), Exactly(number), span)
+        options = (Option((*body[:-behind], group)), *(replace(other, rescue=True) for other in options))
+    items[len(items) - len(body) :] = [Choice(ChoiceKind.TIMES, options, span)]
 
 
 def _times_chosen(items: list[Item]) -> bool:

@@ -257,7 +257,8 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         items = spread(amount, where)
         if where is not None and named.head.technique is Technique.TOGETHER and is_one_place(where):
             items = or_all_in_one(items, act, words)
-    return oftener(items, often, where) if often > 1 else items
+    words = cursor.words(named.first) if named.often == 1 else ""
+    return oftener(items, often, where, words) if often > 1 else items
 
 
 _AT_PLACES = PhrasePattern("IN NUMBER (?= [WORD NOUN]) POINTS")
