@@ -261,7 +261,7 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
 def _names_centre(atoms: list[Atom], place: int) -> bool:
     """ "3 dc in the centre dc": which one it goes into, and not the stitch that is called so"""
     before = [atom.text for atom in atoms[max(place - 2, 0) : place] if atom.text != "the"]
-    return atoms[place].text in ("centre", "center") and before[-1:] in (["in"], ["into"])
+    return atoms[place].text in ("centre", "center") and before[-1:] in (["in"], ["into"], ["to"], ["until"])
 
 
 def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:

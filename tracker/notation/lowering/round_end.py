@@ -80,8 +80,8 @@ _LEFT_UNWORKED = "read the last of them as left unworked"
 
 
 def _bridges_nothing(items: tuple[Item, ...], chain: Instruction) -> bool:
-    """Whether a group is such a chain and then one stitch in the next place, with none passed over: "*ch 5, dc in next
-    sp; rep from * to last sp, ch 5, join" works into that one too, as the chain behind it has nothing to lie over."""
+    """Whether a group is such a chain and then one stitch in the next place, with none passed over: of "*ch 5, dc in
+    next sp; rep from * to last sp, ch 5, join" the chain behind it has nothing to lie over, so that is worked."""
     made = acts(items)
     return (
         [act.role for act in made] == [Role.CHAIN, Role.WORK]

@@ -191,7 +191,7 @@ _MIDDLE_OF_SEVERAL = PhrasePattern("CENTRE [NUMBER BASES]? OF [NEXT LAST ORDINAL
 """ "dc on the centre one of the 3 dc", "sc in centre of next 5 dc" """
 
 
-_MIDDLE_OF_CORNER = PhrasePattern("CENTRE [NOUN STITCH]+ OF [EACH NEXT SAME LAST ORDINAL ALL]* CORNER")
+_MIDDLE_OF_CORNER = PhrasePattern("CENTRE [NOUN STITCH]+ [OF IN] [EACH NEXT SAME LAST ORDINAL ALL]* CORNER")
 """ "5 dc in the middle dc of each corner" """
 
 
