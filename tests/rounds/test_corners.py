@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.pattern.loader import loads
 from tracker.rounds.bases import Base
 from tracker.rounds.line_report import read_line
 
@@ -130,3 +131,18 @@ def test_chains_over_an_opening_are_a_space_where_the_next_round_goes_into_them(
     assert base.opened(["ch-5"]) == base
     both = base.opened(["ch-6", "ch-4"])
     assert (both.stitches, both.spaces, dict(both.named)) == (12, 4, {"ch-2": 1, "ch-6": 2, "ch-4": 1})
+
+
+def test_the_middle_of_a_corner_told_once_is_at_a_corner_the_next_time() -> None:
+    # 4 x (3 + 9) = 48; then four corners take 4 and make 16, and 44 are worked one by one
+    text = "\n".join(
+        (
+            "Rnd 1: Ch 1, *3 sc in corner, 9 sc evenly along edge; rep from * 3 times more, join. (48 sc)",
+            "Rnd 2: Ch 3 (= 1 dc), (2 dc, ch 2, 2 dc) in next sc, *dc in each sc to center sc of next corner, "
+            "(2 dc, ch 2, 2 dc) in center sc; rep from * twice more, dc in each sc to end, join. (60 dc)",
+        )
+    )
+    rounds = (
+        loads(f'[[piece]]\nname = "Edge"\nstart = "joined"\nrounds = """\n{text}\n"""\n', "Edge").pieces[0].rounds
+    )
+    assert [(round_.leaves, round_.verdict) for round_ in rounds] == [(48, "ok"), (60, "ok")]

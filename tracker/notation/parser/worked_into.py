@@ -193,11 +193,15 @@ _MIDDLE_OF_SEVERAL = PhrasePattern("CENTRE [NUMBER BASES]? OF [NEXT LAST ORDINAL
 
 _MIDDLE_OF_CORNER = PhrasePattern("CENTRE [NOUN STITCH]+ [OF IN] [EACH NEXT SAME LAST ORDINAL ALL]* CORNER")
 """ "5 dc in the middle dc of each corner" """
+_MIDDLE_STITCH = PhrasePattern("CENTRE [NOUN STITCH] (?! [OF IN])")
 
 
 def middle_of_several(cursor: Cursor) -> Where | None:
-    """centre ([one] of n STITCH | STITCH of corner): the middle of those that stand together; None if it does not
-    stand here"""
+    """centre ([one] of n STITCH | STITCH [of corner]): the middle of those that stand together; None if it does not
+    stand here. Where a line goes "to centre st of next corner" any centre stitch behind that is at a corner."""
+    of_corner = cursor.first_of(_MIDDLE_OF_CORNER, 0, cursor.place) < cursor.place
+    if of_corner and cursor.take_phrase(_MIDDLE_STITCH):
+        return Where(Exactly(1), onto=CORNER)
     if at_corner := {word.kind for word in cursor.take_phrase(_MIDDLE_OF_CORNER)}:
         each = not at_corner.isdisjoint((T.EACH, T.ALL))
         return Where(ToEnd() if each else Exactly(1), each=each, same=T.SAME in at_corner, onto=CORNER)
