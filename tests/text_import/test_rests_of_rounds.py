@@ -36,6 +36,9 @@ def test_a_question_or_a_cheer_is_no_part_of_the_round_above(line: str) -> None:
     [
         ("Rnd 4: sl st in each st,", "but sc in the last st!"),
         ("Rnd 4: (2 sc, inc) x 6", "sc in last st (25?)"),
+        ("Rnd 4: Ch 1, hdc in next 18 (21, 24)", "sts, ch 18 (21, 24), sk next 18 (21, 24) sts, join"),
+        ("Rnd 4: Ch 1, sc in each of the 18 skipped", "sts, sc in free loop of each of the 18 chs,"),
+        ("Rnd 4: Ch 1, sc2tog over the first two", "stitches, sc in each st around, join."),
     ],
 )
 def test_what_has_work_in_it_goes_on_whatever_it_ends_with(text: str, line: str) -> None:

@@ -16,7 +16,8 @@ from tracker.notation.lexer import scan, without_fillers
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
-from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, WORKED, T
+from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, STOPS, WORKED, T
+from tracker.notation.token_stream import Token, opening_of
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.group_definitions import definition
@@ -330,6 +331,15 @@ def _is_last_step(text: str, below: str, context: Context) -> bool:
     return bool(words) and words[0].kind in (T.REPEAT, T.TOTAL) and read_once(f"{text}\n{below}", context).is_readable
 
 
+def _without_sizes(words: list[Token]) -> list[Token]:
+    """The words without the numbers of other sizes behind a number at their end, "hdc in next 20 (22, 24)"."""
+    opening = opening_of(words, len(words) - 1) or 0
+    inner = {word.kind for word in words[opening + 1 : -1]}
+    if not opening or words[opening - 1].kind is not T.NUMBER or not inner <= {T.NUMBER, T.COMMA, T.SLASH}:
+        return words
+    return words[:opening] if inner != {T.NUMBER} else words
+
+
 def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     """Whether the end of the line cuts what one line was: "... 2 sc in next st)" over "x 6 (18", "... rep to" over
     "end of round", and no sentence for the maker stands below."""
@@ -344,13 +354,15 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     closes = next((word.kind for word in after if word.kind in (T.OPEN, T.CLOSE)), None) is T.CLOSE
     if opened > 0 and (closes or (kinds & _OF_A_ROUND and not begins_sentence(below))):
         return True
-    last = words[-1]
+    last = _without_sizes(words)[-1]
     # "Next, we make the mouth" begins anew
     leads = last.kind in WORKED and first in (T.IN, T.TO, T.NEXT, T.EACH) and not below[:2].istitle()
     if leads or (last.kind in PARTS_STITCHES and first in _GOES_ON_WITH_STITCHES):
         return True
     if last.kind is T.NUMBER and first in _COUNTED:
         return True
+    if first is T.NOUN and below[:1].islower() and last.kind not in STOPS | {T.CLOSE}:
+        return True  # "sc in each of the 20 skipped" over "sts, ..."
     is_cut_ordinal = last.kind is T.ORDINAL and last.text.isalpha() and below[:1].islower()  # "on second" over "leg"
     if is_cut_ordinal or last.kind in _LEADS_ON or last.text in _ARTICLES:
         is_told = first is T.WORD and begins_sentence(below)

@@ -319,7 +319,7 @@ def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
     whole = Option((everything,), _WHOLE_LINE)
     apart = cursor.tokens[start - 1].kind in PAUSES | {T.DASH, T.COLON} or behind == len(body)
-    options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
+    options: tuple[Option, ...] = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
     if 0 < behind < len(body):
         named = Option((*body[:-behind], repeated(tuple(body[-behind:]), often, span)))
         options = (named, *(replace(other, rescue=True) for other in options))
@@ -353,7 +353,7 @@ def times_behind(cursor: Cursor, items: list[Item]) -> None:
     span = last.act.span
     single = replace(last, times=Exactly(last.times.count // number or 1))
     whole = Option((Group((*body[:-1], single), Exactly(number), span),), _WHOLE_LINE, rescue=True)
-    options = (Option(tuple(body)), whole)
+    options: tuple[Option, ...] = (Option(tuple(body)), whole)
     if behind := _behind_then(cursor, body, cursor.place):
         group = Group((*body[-behind:-1], single), Exactly(number), span)
         options = (Option((*body[:-behind], group)), *(replace(other, rescue=True) for other in options))
