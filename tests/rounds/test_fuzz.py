@@ -136,6 +136,8 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
         f"Round 11:shell = 5 dc in one stdec {'13 times, ' * 20}13 times[[[[, ]]]]which gives 13.",
         f"R7. sc x24 (24), pl1{'-1' * 3}-({'1-' * 14}1){'-1' * 20}-ace eyes between R5 and R6, 5 \ud800ts apart",
         "Rnds 4-6: 2 sc in first st, sc in each st sp end (13) (14) (15)",
+        f"Rnd Row 2 (RS):  9: lid over cup rep from * to *  and work 1 sc through both edges in each s{'1-' * 150}t",
+        f"Row 1: ch 10, sc across (9)\n*sc, inc, rep from * to last 4 sts, :  sc in last 4 s{'1-' * 170}ts",
     ],
 )
 def test_what_a_million_examples_brought_to_light(text: str) -> None:

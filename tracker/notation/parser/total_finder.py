@@ -271,7 +271,7 @@ class _End:
         """A total, or a change, with nothing but joining, turning and chaining behind it: "(26 dc), join", "= 26 dc,
         join", "(6 increases), join"."""
         body = self.body
-        for end in range(len(body) - 1, 1, -1):
+        for end in range(len(body) - 1, max(1, len(body) - _LONGEST_REMARK), -1):
             if not _only_steps(body[end:]) or trimmed(body[:end]) < end or tells_each_side(body[end:]):
                 continue
             self.body = body[:end]
@@ -323,6 +323,7 @@ _LONGEST_IN_FRONT = 10
 
 def _remark_behind_total(body: list[Token]) -> int | None:
     """Where a sentence for the maker begins that stands behind a total: "(18). Start to stuff"."""
+    clauses = 0
     for index in range(len(body) - 1, max(0, len(body) - _LONGEST_REMARK), -1):
         kind = body[index].kind
         if kind is T.CLOSE and is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
@@ -332,6 +333,9 @@ def _remark_behind_total(body: list[Token]) -> int | None:
         if index + 1 < len(body) and is_decimal_point(body, index):
             continue
         if kind in PAUSES or kind in (T.DASH, T.OTHER_SIGN):
+            clauses += 1
+            if clauses > _MOST_CLAUSES:
+                return None
             kinds = sentence_kinds(body[index + 1 :])
             if kinds & _MAKES or changes_yarn(body[index + 1 :]):
                 return None
@@ -347,7 +351,9 @@ def _remark_behind_total(body: list[Token]) -> int | None:
 
 
 _LONGEST_REMARK = 60
-"""Words behind a total that are looked at for the sentence that they are."""
+"""Words behind a total that are looked at for the sentence that they are, or for the steps."""
+_MOST_CLAUSES = 12
+"""Clauses of that sentence; what has more signs ("1-1-1-1 ...") would be weighed at each of them."""
 
 
 def _ends_in_sure_total(body: list[Token], end: int) -> bool:
