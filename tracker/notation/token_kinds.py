@@ -199,7 +199,7 @@ WORD_GROUPS = {
     "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
     "KEEP": "keep|go on",
     "LAYING": "place|placing|lay|laying|put|putting|set|bring|bringing|match|pin",
-    "LAYERS": "layers|thicknesses|sides|pieces|edges|squares|motifs|panels|layer|thickness",
+    "LAYERS": "layers|thicknesses|sides|walls|pieces|edges|squares|motifs|panels|layer|thickness",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",
     "MANY": "many",

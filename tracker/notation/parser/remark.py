@@ -11,6 +11,7 @@ from tracker.notation.ast import Colour, Item, Role, Some, Technique
 from tracker.notation.context import Context
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.total_inside import note_total_inside
 from tracker.notation.parser.unknown_word import (
     LONGEST_NAME,
     is_nearly_worked,
@@ -172,6 +173,7 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
         named = Colour(change or key_of(inner), cursor.span(cursor.place, close))
         items.insert(len(items) if change else _where_coloured(cursor, items, inner, close), named)
     else:
+        note_total_inside(cursor, items, close)
         cursor.remarks.append(cursor.words(cursor.place, close))
 
 
