@@ -21,6 +21,7 @@ from tracker.notation.parser.plain_total import (
     plain_total,
 )
 from tracker.notation.parser.prose_behind import SAYS_HOW, is_sentence, sentence_kinds
+from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.parser.side_share import SideShare, share_of, share_of_groups, tells_each_side
 from tracker.notation.parser.total_frame import (
     closes_star,
@@ -31,7 +32,7 @@ from tracker.notation.parser.total_frame import (
 )
 from tracker.notation.parser.total_value import is_total, stated
 from tracker.notation.token_kinds import MADE, PAUSES, T
-from tracker.notation.token_stream import Token, opening_of
+from tracker.notation.token_stream import PhrasePattern, Token, opening_of, shape_of
 from tracker.notation.yarn_names import changes_yarn
 
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
@@ -240,7 +241,7 @@ class _End:
             self._keep_yarn(opening, end)
             self.body = self.body[:before]
             return True
-        sentence = _remark_behind_total(self.body[:end])
+        sentence = _remark_behind_total(self.body[:end]) or _remark_behind_equals(self.body[:end])
         if sentence is None or tells_each_side(self.body[sentence:end]):
             return False
         self.body = self.body[:sentence]
@@ -344,6 +345,19 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             if (is_sure and (kind is T.DOT or not counts)) or (not counts and _ends_in_total(body, before)):
                 return index
     return None
+
+
+_EQUALS_AND_TELLS = PhrasePattern("EQUALS NUMBER [NOUN STITCH]? [AND THEN]* (?= [WORD JOIN STEP] .)")
+
+
+def _remark_behind_equals(body: list[Token]) -> int | None:
+    """Where a sentence for the maker begins right behind a total with its sign: "= 6 close the gap with a needle"."""
+    sign = _EQUALS_AND_TELLS.first_in(body, 1)
+    start = sign + _EQUALS_AND_TELLS.length(shape_of(body), sign)
+    behind = body[start:]
+    if not behind or sentence_kinds(behind) & _MAKES or T.NUMBER in {word.kind for word in behind}:
+        return None
+    return start if begins_sentence(" ".join(word.text for word in behind)) else None
 
 
 _LONGEST_REMARK = 60
