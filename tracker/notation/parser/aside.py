@@ -39,6 +39,7 @@ IN_PASSING = PhrasePattern(
       ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?
     | (ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $)
     | PREVIOUS COLOURED+ (?= STOPS | $)
+    | WORK IN? SPACE BETWEEN [EACH ALL]* [NOUN STITCH BUNCH PREVIOUS]+ (?= DOT | COLON)
     """
 )
 """How what follows is worked, a remark whatever follows it: "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and

@@ -281,16 +281,21 @@ def _takes_advice(cursor: Cursor, until: int) -> bool:
 
 
 def _takes_inner_title(cursor: Cursor) -> bool:
-    """ "*lemon peel: 1 sc, 1 dc*": words that are no stitches, and a colon; taken if they stand here"""
+    """ "*lemon peel: 1 sc, 1 dc*", "Petals! In each ...": words that are no stitches, and what sets them off; taken
+    if they stand here"""
     end = cursor.end_of(CLAUSE_ENDS | {T.COLON})
     title = cursor.tokens[cursor.place : end]
-    if end == len(cursor.tokens) or cursor.tokens[end].kind is not T.COLON or len(title) > _LONGEST_TITLE:
+    if end == len(cursor.tokens) or cursor.tokens[end].text not in _SETS_OFF or len(title) > _LONGEST_TITLE:
         return False
     if not title or any(word.kind is not T.WORD or nearest(word.text, cursor.context.terms) for word in title):
         return False
     cursor.take_remark(end)
     cursor.take()
     return True
+
+
+_SETS_OFF = (":", "!")
+"""What stands behind a title within a round."""
 
 
 def _before_stitches(cursor: Cursor, first: int, end: int) -> int:

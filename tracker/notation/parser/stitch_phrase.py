@@ -64,11 +64,12 @@ from tracker.notation.parser.worked_into import (
 from tracker.notation.token_kinds import HEADS, LEADS, MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
-_BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
-""" "sc in next 3 sts, 2 in next st" """
+_BARE_COUNT = PhrasePattern(
+    "NUMBER (MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])"
+    " | (?= IN CENTRE [NOUN STITCH] OF EACH CORNER))"
+)  # "sc in next 3 sts, 2 in next st"
 
-_CHAIN = PhrasePattern("NUMBER? CHAIN")
-""" "3 ch, ch 3" """
+_CHAIN = PhrasePattern("NUMBER? CHAIN")  # "3 ch, ch 3"
 
 _LENGTH_OF = PhrasePattern("OF (?= NUMBER)")
 """ "chain of 3" """

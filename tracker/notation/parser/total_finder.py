@@ -23,6 +23,7 @@ from tracker.notation.parser.plain_total import (
 from tracker.notation.parser.prose_behind import SAYS_HOW, is_sentence, sentence_kinds
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.parser.side_share import SideShare, share_of, share_of_groups, tells_each_side
+from tracker.notation.parser.total_ending import end_of_count
 from tracker.notation.parser.total_frame import (
     closes_star,
     is_count_of_rounds,
@@ -434,8 +435,8 @@ def _without_lead(body: list[Token]) -> list[Token]:
 def _begin_of_sum(words: list[Token], end: int) -> int:
     """Where a total without brackets begins that the words before `end` end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0
     if they end in none. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
-    body = words[:end]
-    start = next((at for at in range(end - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
+    body = words[: end_of_count(words[:end])]
+    start = next((at for at in range(len(body) - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
     lead = body[start - 1].kind
     if not start or body[start].kind is not T.NUMBER or is_no_count(words, start):
         return 0
