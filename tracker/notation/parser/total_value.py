@@ -111,7 +111,11 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
         sizes = tuple(entry.number for entry in entries)
         return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
     plain = [entry.number for entry in entries if entry.sort is _Sort.PLAIN]
-    if len(entries) == 1 and entries[0].sort is _Sort.GROUP and [word.kind for word in words[-2:]] == [T.OF, T.NUMBER]:
+    if (
+        len(entries) == 1
+        and entries[0].sort is _Sort.GROUP
+        and [word.kind for word in words[-2:]] == [T.OF, T.NUMBER]
+    ):
         plain = [entries[0].number * words[-1].number]  # "8 clumps of 3"
     kinds = tuple((entry.name, entry.number) for entry in entries if entry.sort is _Sort.STITCH)
     spaces = 0 if denies_chains else _sum_of(_Sort.SPACE, entries)
