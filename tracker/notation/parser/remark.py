@@ -109,15 +109,22 @@ def is_letters(inner: list[Token]) -> bool:
 def bracket_remark(cursor: Cursor, items: list[Item], *, behind_chain: bool = False) -> None:
     """REMARK := '(' COUNTING | LOOP | COLOUR | words ')'; about what stands before it
 
-    A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
+    One stitch in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)", "ch 4 (1 dc, 1 ch)".
     """
     if cursor.at(T.OPEN):
         close = cursor.closing(cursor.place)
-        stands_for = behind_chain and [token.kind for token in cursor.inside(cursor.place)] == [T.STITCH]
+        number = next((token.number for token in cursor.inside(cursor.place) if token.kind is T.NUMBER), 1)
+        stands_for = behind_chain and number == 1 and cursor.begins(_STANDS_FOR)
         if is_remark_bracket(cursor) or stands_for:
             cursor.take()
             _inside_remark(cursor, items, close)
             cursor.place = close + 1
+
+
+_STANDS_FOR = PhrasePattern(
+    "OPEN (STITCH CLOSE | NUMBER? STITCH ([AND PLUS COMMA]+ (NUMBER CHAIN | CHAIN NUMBER))? CLOSE"
+    " (?! [TIMES IN NUMBER OFTEN EACH NEXT REPEAT AROUND]))"
+)
 
 
 def aside_before_place(cursor: Cursor) -> None:
@@ -202,7 +209,11 @@ def _is_counting(items: list[Item], kinds: list[T]) -> bool:
     if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
         return True
     chain = isinstance(last, Some) and last.act.role is Role.CHAIN
-    return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
+    return chain and T.STITCH in kinds and _OF_A_STAND_IN.issuperset(kinds)
+
+
+_OF_A_STAND_IN = frozenset((T.ORDINAL, T.STITCH, T.AS, T.NUMBER, T.CHAIN, T.AND, T.PLUS, T.COMMA))
+"""Kinds of words that name a stitch behind a chain, "(is first dc)", "(1 dc, 1 ch)"."""
 
 
 def _loop(cursor: Cursor, items: list[Item], token: Token) -> None:
