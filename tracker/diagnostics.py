@@ -114,6 +114,7 @@ CODES = {
     # Of words that were left out so that the rest could be read.
     "next-row": "a row with what is worked in the next one behind it",
     "times-lost": "a sign of multiplication, or a word for it, without its number",
+    "total-inside": "a number in brackets before the end of a round, which says how many there are by then",
     "count-at-end": "a count of stitches at the end of a line, read as its total because it comes out only so",
     "taken-as-remark": "words that nobody understands were taken as a remark, and the arithmetic agrees",
     "proposal": "a way to read the round that the maker is asked about",

@@ -23,8 +23,10 @@ _SAME_LENGTH = {
     **dict.fromkeys("\u3010\u3014\u300c\u300e\u3008\u300a", "["),
     **dict.fromkeys("\u3011\u3015\u300d\u300f\u3009\u300b", "]"),
     "\u2026": ".",
-    "\u2192": "=",
-    "\u21d2": "=",
+    # Arrows to the right, of text and of pictures, and what chooses between the two.
+    **dict.fromkeys("\u2192\u21a0\u21a6\u21d2\u21e2\u21e8\u21fe\u2794\u27f6\u27f9\u27fe\u2b95", "="),
+    **dict.fromkeys(map(chr, (*range(0x2799, 0x27A4), *range(0x27A5, 0x27B0), *range(0x27B1, 0x27BF))), "="),
+    **dict.fromkeys("\ufe0e\ufe0f", " "),
     "\u3001": ",",
     "\u2044": "/",
     "\u00b2": "2",

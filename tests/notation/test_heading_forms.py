@@ -20,6 +20,7 @@ MATCHED = {
     "NEXT": "X R: W",
     "SHAPING": "no h R: W",
     "NAMED": "E: W",
+    "NUMBER_OF_A_PART": "no W R: W",
     "FILLING": "q y R: W",
     "UNNUMBERED": "R: W",
     "TITLE": "W, R n: W",

@@ -13,6 +13,19 @@ from tracker.pattern.text_import.round_starts import round_starts, with_whole_he
 from tracker.pattern.toml_writer import as_toml
 
 RUN_ON = {
+    "parts of a piece whose numbers go on, each with its name": (
+        "Pot\nBase: Rnd 1: 7 sc in magic ring. (7) Rnd 2: 2 sc in each sc, join. (14)\n"
+        "Wall: Rnd 3: ch 1, sc in each sc, join. (14) Rnds 4-6: sc in each sc, join. (14)\n"
+        "Rim: Rnd 7: (sc, inc) x 7 (21) Rnd 8: sl st in each st (21)\n",
+        "US",
+        [7, 14, 14, 14, 14, 14, 21, 21],
+    ),
+    "the same with a comma and a dash": (
+        "Pot\nRnd 1 - 6 dc in magic ring (6) Rnd 2 - inc in each st (12)\n"
+        "Rim, Rnd 3 - dc in each st (12) Rnd 4 - (2 dc, inc) x 4 (16)\n",
+        "UK",
+        [6, 12, 12, 16],
+    ),
     "a full stop behind the word and one behind the number": (
         "PLUM: Ch. 2. Rnd. 1. 4 sc in 2nd ch. from hook. Rnd. 2. 2\nsc in ea. sc. Rnd. 3. Sc in ea. sc around. "
         "Rnd. 4. 2 sc in\nea. sc. 16 sc. Rnds. 5 thru 8. Sc in ea. sc. Rnd. 9. * Sc\nin next 2 sc, sk 2 sc; rep "

@@ -26,6 +26,12 @@ BY_HEADINGS = (
 BY_BRACKETS = "Rnd 3 (M, L): (sc, inc) around (24)\nRnd 4 (largest size only): (2 sc, inc) around (32)"
 BY_ONLY = "Rnd 3 (M and L only): (sc, inc) around (24)\nRnd 4: [L only] (2 sc, inc) around (32)"
 BY_LEAPS = "Size S: go to Rnd 5.\nRnd 3: (sc, inc) around (24)\nSize M: skip to Rnd 5\nRnd 4: (2 sc, inc) around (32)"
+BY_ORDINALS = (
+    "2nd and 3rd sizes only\nRnd 3: (sc, inc) around (24)\nThird size only: Rnd 4: (2 sc, inc) around (32)\nAll sizes"
+)
+BY_PLACES = (
+    "Sizes 2nd and up only:\nRnd 3: (sc, inc) around (24)\n3rd size only:\nRnd 4: (2 sc, inc) around (32)\nAll sizes:"
+)
 COUNTS = {
     1: [(1, 8), (2, 16), (5, 16), (6, 16), (7, 16)],
     2: [(1, 8), (2, 16), (3, 24), (5, 24), (6, 24), (7, 24), (8, 24)],
@@ -34,7 +40,7 @@ COUNTS = {
 
 
 @pytest.mark.parametrize("size", COUNTS)
-@pytest.mark.parametrize("some", [BY_HEADINGS, BY_BRACKETS, BY_ONLY, BY_LEAPS])
+@pytest.mark.parametrize("some", [BY_HEADINGS, BY_BRACKETS, BY_ONLY, BY_LEAPS, BY_ORDINALS, BY_PLACES])
 def test_each_size_gets_its_own_rounds(size: int, some: str) -> None:
     page = from_text(CAP.format(some=some), "US", size)
     assert page.sizes == 3
@@ -44,6 +50,16 @@ def test_each_size_gets_its_own_rounds(size: int, some: str) -> None:
     # [6 sc, dec] x 2 takes 16, x 3 takes 24, x 4 takes 32: each leaves 2, 3 or 4 fewer.
     assert rounds[len(COUNTS[size])].leaves == {1: 14, 2: 21, 3: 28}[size]
     assert [p.message for each in rounds for p in each.problems if p.code == "round-number"] == []
+
+
+@pytest.mark.parametrize("size", COUNTS)
+@pytest.mark.parametrize("some", [BY_ORDINALS, BY_PLACES])
+def test_sizes_without_names_are_counted(size: int, some: str) -> None:
+    text = CAP.format(some=some).replace("Sizes: S (M, L)", "To fit a head of 40 (44, 48) cm")
+    page = from_text(text, "US", size)
+    assert page.sizes == 3
+    rounds = loads(as_toml(page.draft)).pieces[0].rounds
+    assert [(each.number, each.leaves) for each in rounds][: len(COUNTS[size])] == COUNTS[size]
 
 
 def test_a_round_for_another_size_is_kept_as_a_note() -> None:

@@ -58,6 +58,7 @@ from tracker.notation.parser.items import items, names_all_layers
 from tracker.notation.parser.reference import THE_SAME_AGAIN, onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
+from tracker.notation.parser.total_inside import settle_totals_inside
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token, shape_of
 from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
@@ -366,7 +367,10 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
         span = Lines(line.text).span(*line.heading.span)
         problems = (*problems, warning("goes-on-unclear", "to which round it goes on is not told", span, _HOW_FAR))
     try:
-        body, foundation = _lowered(tuple(items(cursor, len(cursor.tokens))), cursor, main)
+        made = tuple(items(cursor, len(cursor.tokens)))
+        totals, unchecked = settle_totals_inside(cursor, made, line.stated)
+        line, problems = replace(line, stated=totals), (*problems, *unchecked)
+        body, foundation = _lowered(made, cursor, main)
     except NotUnderstood as stop:
         problems = (*problems, stop.problem)
     except RecursionError:

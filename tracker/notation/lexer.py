@@ -427,7 +427,14 @@ _OTHER_SENSES: dict[T, tuple[tuple[T, PhrasePattern], ...]] = {
     T.FROM: ((T.IN, PhrasePattern("FROM (?= EACH)")), (T.REPEAT, _REPEATS)),
     T.ONGOING: ((T.REPEAT, _REPEATS),),
     T.WORK: ((T.REPEAT, _REPEATS),),
-    T.SAME: ((T.REPEAT, _REPEATS),),
+    T.SAME: (
+        (T.REPEAT, _REPEATS),
+        # "same thing, 2 dc in first st, ...": all of it is told once more, and none of it goes into the same stitch
+        (
+            T.FILLER,
+            PhrasePattern("(?<! ..) THE_SAME (?= AGAIN? [COMMA COLON DASH] WORK? NUMBER? STITCH [IN NEXT EACH])"),
+        ),
+    ),
     # "change to A in last st", "With A sc around"; "join with a sl st", "with a long tail" name no yarn
     T.FILLER: (
         # "ch 3, complete a shell in same sp"

@@ -199,7 +199,7 @@ WORD_GROUPS = {
     "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
     "KEEP": "keep|go on",
     "LAYING": "place|placing|lay|laying|put|putting|set|bring|bringing|match|pin",
-    "LAYERS": "layers|thicknesses|sides|pieces|edges|squares|motifs|panels|layer|thickness",
+    "LAYERS": "layers|thicknesses|sides|walls|pieces|edges|squares|motifs|panels|layer|thickness",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",
     "MANY": "many",
@@ -218,7 +218,9 @@ WORD_GROUPS = {
         "handle|foot|feet|motif|square|petal|petals|neck|neckline|underarm|tail|both|piece|pieces|part|parts|flap|snout|"
         "muzzle|beak|fin|horn|trunk|shoulder|armhole|sole|upper|heel|cuff|half|tentacle|stem|cap|base|lid|bottom|"
         "top|arch|antenna|nose|front|back|side|sides|point|points|star|leaf|leaves|tip|tips|spoke|spokes|"
-        "hat|brim|crown|bag|basket|bowl|panel|mitten|collar|hood|pocket|block|hexagon|triangle|flower|skirt"
+        "hat|brim|crown|bag|basket|bowl|panel|mitten|collar|hood|pocket|block|hexagon|triangle|flower|skirt|sweater|"
+        "cardigan|jumper|pullover|vest|garment|dress|yoke|bodice|cowl|scarf|shawl|blanket|throw|afghan|cushion|sock|"
+        "slipper|glove|pouch|mat|strip"
     ),
     "PASSED_OVER": "skipped|missed|sk",
     "PETALS": "petal|petals|leaf|leaves",
@@ -255,6 +257,7 @@ WORD_GROUPS = {
     "WHERE": "where|used",
     "WHOLE_OF_IT": "whole|entire|outer|inner|outside",
     "WHOLE_PIECE": "hat|square|motif|bag|basket|bowl|blanket|cowl|coaster|mandala|doily|hexagon|ball|piece",
+    "WHEN_WORD": "when|once",
     "WITHIN": "within",
     "YARN_OVER": "yo|yoh|yrh|wrh|yarn over|yarnover|yarn|thread|wool|cotton|over|round|hook",
 }

@@ -175,6 +175,18 @@ def _one_word(written: re.Match[str]) -> str:
     return f"(?:{'|'.join(ways)})" if is_repeated or len(ways) > 1 else ways[0]
 
 
+class TotalInside(NamedTuple):
+    """The `words` of a bracket that says how many stitches there are before the end of what is made, the number of
+    the word `behind` it, how many `items` stand before it in its own group, and how many stitches those `made` (None
+    where the words alone do not tell)."""
+
+    words: tuple[Token, ...]
+    behind: int
+    items: int
+    made: int | None
+    is_in_group: bool
+
+
 # A place in the row of words, with what the grammar has to remember on the way.
 
 MAX_WHOLE_REPEATS = 4
@@ -231,9 +243,10 @@ class Cursor:
         self.along_part = False
         self.total_end = 0
         """Where the stated total ends that was taken out of the words; 0 where none was."""
+        self.totals_inside: list[TotalInside] = []
         self.is_row = False
         """Whether the heading says that it is worked back and forth."""
-        self._lines = lines
+        self.lines = lines
         self._row = row
         self._kinds = [token.kind for token in tokens]
         self._end = len(tokens)
@@ -349,7 +362,7 @@ class Cursor:
             return Span(0, 0, 1)
         first = min(first, len(self.tokens) - 1)
         end = self.tokens[max(min(last, len(self.tokens)) - 1, first)]
-        return self._lines.span(self.tokens[first].start, end.end)
+        return self.lines.span(self.tokens[first].start, end.end)
 
     def next_word_span(self) -> Span:
         return self.span(self.place, self.place + 1)

@@ -13,6 +13,7 @@ DOORS = (
     "remark",
     "spelt_numbers",
     "total_finder",
+    "total_inside",
     "unknown_word",
 )
 """The modules of this folder that others may import; the rest is its own."""

@@ -15,6 +15,7 @@ from tracker.notation.instructions import (
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.last_repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.parser.remark import CLAUSE_ENDS, SENTENCE_ENDS, bracket_remark, rest_of_clause, says_counting
+from tracker.notation.parser.total_inside import made_so_far
 from tracker.notation.token_kinds import HEADS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 
@@ -38,6 +39,7 @@ IN_PASSING = PhrasePattern(
       ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?
     | (ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $)
     | PREVIOUS COLOURED+ (?= STOPS | $)
+    | WORK IN? SPACE BETWEEN [EACH ALL]* [NOUN STITCH BUNCH PREVIOUS]+ (?= DOT | COLON)
     """
 )
 """How what follows is worked, a remark whatever follows it: "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and
@@ -172,7 +174,7 @@ def on_these_only(cursor: Cursor, items: list[Item], _until: int) -> bool:
     start = cursor.place
     words = cursor.take_phrase(ON_THESE)
     number = next((word.number for word in words if word.kind is T.NUMBER), 0)
-    made = _made_so_far(items)
+    made = made_so_far(items)
     left = leaving(cursor.span(start))
     if words and made == 0 and not cursor.depth:
         items.append(Some(replace(left, role=Role.STEP, length=number)))
@@ -185,16 +187,6 @@ def on_these_only(cursor: Cursor, items: list[Item], _until: int) -> bool:
         raise cursor.fail("next-row", message, cursor.span(start), "write it as a row of its own")
     items.append(Some(left, ToEnd()))
     return True
-
-
-def _made_so_far(items: list[Item]) -> int | None:
-    """How many stitches these make; None if the words alone do not tell."""
-    made = 0
-    for item in items:
-        if not isinstance(item, Some) or not isinstance(item.times, Exactly):
-            return None
-        made += item.act.stitches * item.times.count
-    return made
 
 
 def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:

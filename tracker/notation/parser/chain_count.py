@@ -113,10 +113,10 @@ def _counts(act: Instruction, inner: list[Token], denied: bool) -> Counts:
     first = next((n.number for nth, n in pairs if nth.number == 1), 0)
     if first and act.role is Role.CHAIN:  # "ch 5 (the first 3 to stand for a dc)"
         return Counts(True, stitch, max(act.makes[0].count - first, 0))
-    return Counts(True, stitch, chains_beside(after or inner))
+    return Counts(True, stitch, _chains_besides(after or inner))
 
 
-def chains_beside(after: list[Token]) -> int:
+def _chains_besides(after: list[Token]) -> int:
     """ "counts as dc and ch 1": the chain is longer than its stitch by so many."""
     chains = 0
     for index, token in enumerate(after):

@@ -29,7 +29,7 @@ from tracker.notation.instructions import (
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.remark import rest_of_clause
 from tracker.notation.parser.worked_into import RING, Where
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
 from tracker.notation.yarn_names import (
     BEHIND_STITCHES,
@@ -103,10 +103,16 @@ def colour(cursor: Cursor, items: list[Item], until: int) -> bool:
     if cursor.begins(_IN_COLOUR):
         return _in_colour(cursor, items)
     begun = cursor.place > 0 and cursor.peek(-1) is T.WORK and cursor.begins(_DESCRIBED_COLOUR)
-    if begun or (cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor)):
+    labels = cursor.peek(-1) in _BEFORE_A_LABEL and cursor.begins(_LABEL)
+    if begun or labels or (cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor)):
         items.extend(yarn_name(cursor))
         return cursor.place > first
     return False
+
+
+_LABEL = PhrasePattern("WORD WORD? COLOURED [COLON DASH]")
+_BEFORE_A_LABEL = (None, *STOPS)
+"""Before a yarn with a colon behind it, "Petal colour: 1 ch, ...", and nothing or the end of a sentence before it."""
 
 
 def _names_colour(cursor: Cursor) -> bool:

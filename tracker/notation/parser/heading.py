@@ -22,6 +22,7 @@ from tracker.notation.parser.heading_forms import (
     NAMED,
     NEXT,
     NUMBER_FIRST,
+    NUMBER_OF_A_PART,
     RANGE_OF_LISTED,
     SHAPING,
     SORTS,
@@ -159,7 +160,7 @@ def _of_any_form(text: str) -> Heading:
 
 
 def _read(words: _Words) -> Heading:
-    for read in (_filling, _in_figures, _behind_title, _next):
+    for read in (_filling, _in_figures, _of_a_part, _behind_title, _next):
         head = read(words)
         if head is not None:
             return head
@@ -192,6 +193,22 @@ def _in_figures(words: _Words) -> Heading | None:
     return None
 
 
+def _of_a_part(words: _Words) -> Heading | None:
+    """ "1st rib round:", "2nd and 3rd rib rounds:" """
+    match = NUMBER_OF_A_PART.match(words.sorts)
+    if match is None or not _may_be_title(words.between(*match.span("part"))):
+        return None
+    return _listed(NUMBER_OF_A_PART, match, words)
+
+
+def _may_be_title(words: str) -> bool:
+    """Whether the words neither tell what is worked, nor are those of a sentence."""
+    spelt = re.findall(r"[a-z']+", words)
+    if spelt not in (["inc"], ["dec"]) and not _NOT_IN_A_TITLE.isdisjoint(spelt):
+        return False
+    return _NO_TITLE.isdisjoint(_kinds(words))
+
+
 def _tells_since_when(match: re.Match[str], words: _Words) -> bool:
     """ "From round 5 use a thicker hook": a sentence, where "From round 5 to 9: ..." names the rounds themselves"""
     first, last = match.span("list")
@@ -205,10 +222,7 @@ def _behind_title(words: _Words) -> Heading | None:
     if match is None or words.starts[match.end("title")] > _LONGEST_TITLE:
         return None
     title = words.between(0, match.end())
-    title_words = re.findall(r"[a-z']+", title)
-    if title_words not in (["inc"], ["dec"]) and not _NOT_IN_A_TITLE.isdisjoint(title_words):
-        return None
-    if not _NO_TITLE.isdisjoint(_kinds(title)):
+    if not _may_be_title(title):
         return None
     if match["sign"] == " " and title.rstrip()[-1:] != ")" and len(title.split()) > 2:
         return None  # with nothing but a space behind it, a longer one is a sentence that names a round

@@ -136,6 +136,12 @@ NAMED = HeadingForm(
 )
 """A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ...",
 "Increase 2: ..."."""
+NUMBER_OF_A_PART = HeadingForm(
+    rf"{_LEAD}(?P<list>no(?:{JOINER}no)*)(?P<part>(?:[ \n]+[WEs]){{1,2}})[ \n]+(?P<word>R)"
+    rf"(?P<rest>{_GAP}:{_GAP}|{_GAP}-[ \n]+)(?=[{LETTERS}*B(\[n])",
+    needs="o R :-",
+)
+"""The number of a round among those of a part that is named between it and the word, "2nd and 3rd rib rounds:"."""
 FILLING = HeadingForm(
     rf"{_LEAD}(?:R{_GAP}(?P<own>n)[ \n]+[A&][ \n]+)?(?:q[ \n]+)?(?P<sort>y)(?:{_GAP}-?{_GAP}N)?[ \n]+(?P<word>R)"
     rf"(?:[ \n]+(?:W[ \n]+)?(?P<list>n{_GAP}(?:-|J|A){_GAP}n))?(?P<rest>{_GAP}:{_GAP}|{_GAP}-[ \n]+)"

@@ -258,8 +258,9 @@ def names_stitches(total: list[Token]) -> bool:
 
 
 def _names_in_plural(total: list[Token]) -> bool:
-    """ "6 petals": nothing that is known, but a number of something."""
-    return any(word.kind is T.WORD for word in total) and total[-1].text.endswith("s")
+    """ "6 petals", "6 clumps of 3": nothing that is known, but a number of something."""
+    named = total[: next((at for at, word in enumerate(total) if word.kind is T.OF), len(total))]
+    return any(word.kind is T.WORD for word in named) and named[-1].text.endswith("s")
 
 
 def _ends_a_round(before: list[Token]) -> bool:

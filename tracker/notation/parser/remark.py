@@ -9,9 +9,9 @@ from itertools import pairwise
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Item, Role, Some, Technique
 from tracker.notation.context import Context
-from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import each_act, is_plain_work, other_side
-from tracker.notation.parser.chain_count import chains_beside, counting
+from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.total_inside import note_total_inside
 from tracker.notation.parser.unknown_word import (
     LONGEST_NAME,
     is_nearly_worked,
@@ -109,32 +109,22 @@ def is_letters(inner: list[Token]) -> bool:
 def bracket_remark(cursor: Cursor, items: list[Item], *, behind_chain: bool = False) -> None:
     """REMARK := '(' COUNTING | LOOP | COLOUR | words ')'; about what stands before it
 
-    A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
+    One stitch in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)", "ch 4 (1 dc, 1 ch)".
     """
     if cursor.at(T.OPEN):
         close = cursor.closing(cursor.place)
-        stands_for = behind_chain and _stands_for(cursor, items)
+        first = cursor.token(1)
+        is_one = first.kind is not T.NUMBER or first.number == 1
+        stands_for = behind_chain and is_one and cursor.begins(_STANDS_FOR)
         if is_remark_bracket(cursor) or stands_for:
             cursor.take()
             _inside_remark(cursor, items, close)
             cursor.place = close + 1
 
 
-def _stands_for(cursor: Cursor, items: list[Item]) -> bool:
-    """Whether the bracket holds a stitch, and the chains beside it that the chain before it is longer: "ch 3 (dc)",
-    "4 ch (1 tr and 1 ch)"."""
-    inner = cursor.inside(cursor.place)
-    last = items[-1] if items else None
-    if [token.kind for token in inner] == [T.STITCH] or not isinstance(last, Some) or last.act.role is not Role.CHAIN:
-        return [token.kind for token in inner] == [T.STITCH]
-    if not cursor.begins(_STITCH_AND_CHAINS) or (inner[0].kind is T.NUMBER and inner[0].number != 1):
-        return False
-    kind = next(token.name for token in inner if token.kind is T.STITCH)
-    return kind in BY_ID and last.act.makes[0].count == BY_ID[kind].turning_chain + chains_beside(inner)
-
-
-_STITCH_AND_CHAINS = PhrasePattern(
-    "OPEN NUMBER? STITCH [AND PLUS COMMA]+ (NUMBER CHAIN | CHAIN NUMBER) CLOSE (?= [STOPS THEN OPEN MARK] | $)"
+_STANDS_FOR = PhrasePattern(
+    "OPEN (STITCH CLOSE | NUMBER? STITCH ([AND PLUS COMMA]+ (NUMBER CHAIN | CHAIN NUMBER))? CLOSE"
+    " (?! [TIMES IN NUMBER OFTEN EACH NEXT REPEAT AROUND]))"
 )
 
 
@@ -191,6 +181,7 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
         named = Colour(change or key_of(inner), cursor.span(cursor.place, close))
         items.insert(len(items) if change else _where_coloured(cursor, items, inner, close), named)
     else:
+        note_total_inside(cursor, items, close)
         cursor.remarks.append(cursor.words(cursor.place, close))
 
 
@@ -219,11 +210,11 @@ def _is_counting(items: list[Item], kinds: list[T]) -> bool:
     if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
         return True
     chain = isinstance(last, Some) and last.act.role is Role.CHAIN
-    return chain and T.STITCH in kinds and all(kind in _OF_A_CHAIN for kind in kinds)
+    return chain and T.STITCH in kinds and _OF_A_STAND_IN.issuperset(kinds)
 
 
-_OF_A_CHAIN = frozenset((T.ORDINAL, T.STITCH, T.AS, T.AND, T.PLUS, T.COMMA, T.NUMBER, T.CHAIN))
-"""The words of what a chain stands for."""
+_OF_A_STAND_IN = frozenset((T.ORDINAL, T.STITCH, T.AS, T.NUMBER, T.CHAIN, T.AND, T.PLUS, T.COMMA))
+"""Kinds of words that name a stitch behind a chain, "(is first dc)", "(1 dc, 1 ch)"."""
 
 
 def _loop(cursor: Cursor, items: list[Item], token: Token) -> None:
@@ -302,16 +293,21 @@ def _takes_advice(cursor: Cursor, until: int) -> bool:
 
 
 def _takes_inner_title(cursor: Cursor) -> bool:
-    """ "*lemon peel: 1 sc, 1 dc*": words that are no stitches, and a colon; taken if they stand here"""
+    """ "*lemon peel: 1 sc, 1 dc*", "Petals! In each ...": words that are no stitches, and what sets them off; taken
+    if they stand here"""
     end = cursor.end_of(CLAUSE_ENDS | {T.COLON})
     title = cursor.tokens[cursor.place : end]
-    if end == len(cursor.tokens) or cursor.tokens[end].kind is not T.COLON or len(title) > _LONGEST_TITLE:
+    if end == len(cursor.tokens) or cursor.tokens[end].text not in _SETS_OFF or len(title) > _LONGEST_TITLE:
         return False
     if not title or any(word.kind is not T.WORD or nearest(word.text, cursor.context.terms) for word in title):
         return False
     cursor.take_remark(end)
     cursor.take()
     return True
+
+
+_SETS_OFF = (":", "!")
+"""What stands behind a title within a round."""
 
 
 def _before_stitches(cursor: Cursor, first: int, end: int) -> int:

@@ -24,7 +24,7 @@ _ENDINGS = {
 _ORDINAL = rf"(?:(?:{'|'.join(_TENS)})[- ])?(?:{'|'.join(_ENDINGS)})"
 _SPELT_ORDINALS = compile_later(
     rf"(?P<list>\b{_ORDINAL}(?:(?:,? (?:to|through|thru|and|until) |, | ?- ?){_ORDINAL}){{0,9}})"
-    rf"(?P<last> (?:and|&) (?:last|final))?(?= {_ROUND}\b)"
+    rf"(?P<last> (?:and|&) (?:last|final))?(?= {_ROUND}\b| [a-z]+ {_ROUND}\s?:)"
 )
 
 _NTH = rf"(?:{_ORDINAL}|\d+(?:st|nd|rd|th)|last|final|next)"

@@ -64,11 +64,12 @@ from tracker.notation.parser.worked_into import (
 from tracker.notation.token_kinds import HEADS, LEADS, MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
-_BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
-""" "sc in next 3 sts, 2 in next st" """
+_BARE_COUNT = PhrasePattern(
+    "NUMBER (MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])"
+    " | (?= IN CENTRE [NOUN STITCH] OF EACH CORNER))"
+)  # "sc in next 3 sts, 2 in next st"
 
-_CHAIN = PhrasePattern("NUMBER? CHAIN")
-""" "3 ch, ch 3" """
+_CHAIN = PhrasePattern("NUMBER? CHAIN")  # "3 ch, ch 3"
 
 _LENGTH_OF = PhrasePattern("OF (?= NUMBER)")
 """ "chain of 3" """
@@ -257,8 +258,7 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         items = spread(amount, where)
         if where is not None and named.head.technique is Technique.TOGETHER and is_one_place(where):
             items = or_all_in_one(items, act, words)
-    words = cursor.words(named.first) if named.often == 1 else ""
-    return oftener(items, often, where, words) if often > 1 else items
+    return oftener(items, often, where, cursor.words(named.first) * (named.often == 1)) if often > 1 else items
 
 
 _AT_PLACES = PhrasePattern("IN NUMBER (?= [WORD NOUN]) POINTS")

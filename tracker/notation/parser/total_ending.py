@@ -9,10 +9,12 @@ _ENDING = PhrasePattern(
     "( SAME ROUND | IN (END | (?= WORD) A_HOOK)? SAME? [ROUND PREVIOUS] | IN END SAME? ROUND NUMBER"
     " | IN (?= AROUND) ITS_END NUMBER?"
     " | (?= WORD) AFTER_WORD SAME? [ROUND PREVIOUS] NUMBER? | [PLUS AND] BEGINNING* CHAIN"
-    " | (?= WORD) IF FILLER* COUNTS ) [TOTAL DOT]* $"
+    " | (?= WORD) IF FILLER* COUNTS"
+    " | (?= [WORD OFTEN]) WHEN_WORD (?= [FILLER WORD TOTAL AROUND]) ((?! STOPS | [NUMBER MADE EACH]) ..)+"
+    " | WITH SPACE [WORD BETWEEN] [EACH ALL NOUN STITCH]* ) [TOTAL DOT]* $"
 )
 """ "18 sc in this round", "4 sc at end of last row", "4 dc after row 5", "5 sc + the chain", "36 dc if you
-are counting" """
+are counting", "5 petals when you are back at the start", "8 tr with a gap after each" """
 
 _NO_CHAINS = PhrasePattern(
     "[COMMA DASH SEMI AND]* ((?= WORD) NO_WORD | OMIT) CHAIN SPACE? [BETWEEN SAME STITCH NOUN WORD IN]* [DOT]* $"
@@ -30,7 +32,10 @@ def start_of_denied_chains(words: list[Token]) -> int:
 _LONGEST_DENIAL = 8
 """Words of "chains between the groups in this rnd!". """
 
-_LAST_KINDS = frozenset((T.ROUND, T.PREVIOUS, T.AROUND, T.NUMBER, T.TOTAL, T.DOT, T.CHAIN, T.COUNTS))
+_LAST_KINDS = frozenset((
+    T.ROUND, T.PREVIOUS, T.AROUND, T.NUMBER, T.TOTAL, T.DOT, T.CHAIN, T.COUNTS, T.WORK, T.WORD, T.EACH, T.NOUN,
+    T.STITCH, T.MARKER, T.END, T.BEGINNING,
+))  # fmt: skip
 
 
 def end_of_count(words: list[Token]) -> int:

@@ -21,7 +21,9 @@ from tracker.notation.parser.plain_total import (
     plain_total,
 )
 from tracker.notation.parser.prose_behind import SAYS_HOW, is_sentence, sentence_kinds
+from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.parser.side_share import SideShare, share_of, share_of_groups, tells_each_side
+from tracker.notation.parser.total_ending import end_of_count
 from tracker.notation.parser.total_frame import (
     closes_star,
     is_count_of_rounds,
@@ -31,7 +33,7 @@ from tracker.notation.parser.total_frame import (
 )
 from tracker.notation.parser.total_value import is_total, stated
 from tracker.notation.token_kinds import MADE, PAUSES, T
-from tracker.notation.token_stream import Token, opening_of
+from tracker.notation.token_stream import PhrasePattern, Token, opening_of, shape_of
 from tracker.notation.yarn_names import changes_yarn
 
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
@@ -240,7 +242,7 @@ class _End:
             self._keep_yarn(opening, end)
             self.body = self.body[:before]
             return True
-        sentence = _remark_behind_total(self.body[:end])
+        sentence = _remark_behind_total(self.body[:end]) or _remark_behind_equals(self.body[:end])
         if sentence is None or tells_each_side(self.body[sentence:end]):
             return False
         self.body = self.body[:sentence]
@@ -350,6 +352,19 @@ def _remark_behind_total(body: list[Token]) -> int | None:
     return None
 
 
+_EQUALS_AND_TELLS = PhrasePattern("EQUALS NUMBER [NOUN STITCH]? [AND THEN]* (?= [WORD JOIN STEP] .)")
+
+
+def _remark_behind_equals(body: list[Token]) -> int | None:
+    """Where a sentence for the maker begins right behind a total with its sign: "= 6 close the gap with a needle"."""
+    sign = _EQUALS_AND_TELLS.first_in(body, 1)
+    start = sign + _EQUALS_AND_TELLS.length(shape_of(body), sign)
+    behind = body[start:]
+    if not behind or sentence_kinds(behind) & _MAKES or T.NUMBER in {word.kind for word in behind}:
+        return None
+    return start if begins_sentence(" ".join(word.text for word in behind)) else None
+
+
 _LONGEST_REMARK = 60
 """Words behind a total that are looked at for the sentence that they are, or for the steps."""
 _MOST_CLAUSES = 12
@@ -426,8 +441,8 @@ def _without_lead(body: list[Token]) -> list[Token]:
 def _begin_of_sum(words: list[Token], end: int) -> int:
     """Where a total without brackets begins that the words before `end` end in, "= 26 dc", ". 26 dc", ", 26 sts"; 0
     if they end in none. Of a stitch that is named behind a comma as many may be worked before the round is joined."""
-    body = words[:end]
-    start = next((at for at in range(end - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
+    body = words[: end_of_count(words[:end])]
+    start = next((at for at in range(len(body) - 1, 1, -1) if body[at].kind not in _IN_A_SUM), 0)
     lead = body[start - 1].kind
     if not start or body[start].kind is not T.NUMBER or is_no_count(words, start):
         return 0

@@ -102,6 +102,7 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     """The total that these words state; the one for `size` where it gives several."""
     span = lines.span(words[0].start, words[-1].end)
     denies_chains = start_of_denied_chains(words) < len(words)
+    ending = {word.kind for word in words[end_of_count(words) :]}
     words = words[: end_of_count(words)]
     share, words = share_of(words), _without_share(words)
     words = words[: end_of_count(words)]
@@ -110,11 +111,20 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
         sizes = tuple(entry.number for entry in entries)
         return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
     plain = [entry.number for entry in entries if entry.sort is _Sort.PLAIN]
+    if (
+        len(entries) == 1
+        and entries[0].sort is _Sort.GROUP
+        and [word.kind for word in words[-2:]] == [T.OF, T.NUMBER]
+    ):
+        plain = [entries[0].number * words[-1].number]  # "8 clumps of 3"
     kinds = tuple((entry.name, entry.number) for entry in entries if entry.sort is _Sort.STITCH)
+    spaces = 0 if denies_chains else _sum_of(_Sort.SPACE, entries)
+    if {T.WITH, T.SPACE} <= ending and len(entries) == 1:
+        spaces = entries[0].number  # "8 tr with a gap after each"
     lengths = {int(entry.name) for entry in entries if entry.sort is _Sort.SPACE and entry.name}
     return Stated(
         plain[0] if plain else sum(number for _, number in kinds) if kinds else None,
-        0 if denies_chains else _sum_of(_Sort.SPACE, entries),
+        spaces,
         tuple((entry.name, entry.number) for entry in entries if entry.sort is _Sort.GROUP),
         span,
         _sum_of(_Sort.CHAIN, entries),

@@ -12,6 +12,7 @@ from tracker.lazy_dataclass import replace
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
+from tracker.notation.token_kinds import ORDINALS
 from tracker.pattern.text_import.page_units import PageUnit
 from tracker.pattern.toml_writer import Draft
 
@@ -128,7 +129,9 @@ def of_other_sizes(units: Sequence[PageUnit], size: int) -> tuple[int, frozenset
     if not leads or not names:
         count = _sizes_in(units)
         listed = len(names) if any(_has_all(unit.text, len(names)) for unit in units) else 1
-        return max(count, listed), frozenset()
+        if not leads or max(count, listed) == 1:
+            return max(count, listed), frozenset()
+        names = tuple(map(str, range(1, count + 1)))  # "3rd size only"
     others: set[int] = set()
     until = 0
     for index, lead in leads.items():
@@ -187,11 +190,23 @@ def _sizes_of(lead: re.Match[str], names: Sequence[str]) -> set[int] | None:
         ends = [_named(each) for each in re.split(r"\s+to\s+|\s*-\s*(?=[a-z0-9])", _ONWARD.sub("", part))]
         if part in names or _named(part) in names:
             ends = [_named(part)]
-        if len(ends) > 2 or any(end not in names for end in ends):
+        places = [_place_of(end, names) for end in ends]
+        if len(places) > 2 or None in places:
             return None
-        first, last = names.index(ends[0]), names.index(ends[-1])
+        first, last = places[0] or 0, places[-1] or 0
         sizes.update(range(first, len(names) if _ONWARD.search(part) else last + 1))
     return sizes or None
+
+
+def _place_of(name: str, names: Sequence[str]) -> int | None:
+    """Which size it is that is called so, or is counted so among them: "3rd", "second"; None if there is none."""
+    if name in names:
+        return names.index(name)
+    nth = ORDINALS.get(name) or (int(name[:-2]) if _ORDINAL.fullmatch(name) else 0)
+    return nth - 1 if 0 < nth <= len(names) else None
+
+
+_ORDINAL = compile_later(r"\d(?:st|nd|rd|th)")
 
 
 _SIZES = compile_later(

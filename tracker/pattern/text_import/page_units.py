@@ -13,6 +13,7 @@ from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
 from tracker.notation.parser.remark import PARTS, begins_sentence
+from tracker.notation.parser.total_inside import start_of_closing
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_names import is_sure_yarn
 from tracker.notation.yarn_sentence import yarn_plan
@@ -187,7 +188,7 @@ def _parted(text: str, above: int, below: str) -> Iterator[str]:
             yield f"{named['name']}:"
             text = text[named.end() :]
         labelled = [part.strip() for part in _LABELS.split(text)]
-        yield from labelled if all(is_item(part) or is_label(part) for part in labelled) else [text]
+        yield from labelled if all(is_item(part) or is_label(part) for part in labelled) else _closed_apart(text)
         return
     before = text[: starts[0]].strip()
     stopped = _STOPPED.match(before)
@@ -202,7 +203,17 @@ def _parted(text: str, above: int, below: str) -> Iterator[str]:
     if before and not LISTED.match(before):
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
-        yield _BETWEEN.sub("", text[start:end].strip())
+        yield from _closed_apart(_BETWEEN.sub("", text[start:end].strip()))
+
+
+def _closed_apart(text: str) -> Iterator[str]:
+    """A round, and apart from it the stitches that close the piece behind its total: "R9: 6 dec (6). Fold the edge, 3
+    sc through both layers"."""
+    start = start_of_closing(fold(text), "US") if _MAY_CLOSE.search(text) else 0
+    yield from filter(None, (text[:start].strip(), text[start:].strip()))
+
+
+_MAY_CLOSE = compile_later(r"\d[^()\[\]]{0,12}[)\]].*\b(?:both|all|two|the)\b", re.I)
 
 
 def _is_name_over_first(name: str, behind: str) -> bool:

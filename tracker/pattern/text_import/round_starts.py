@@ -92,8 +92,10 @@ def round_starts(text: str, above: int, below: str = "") -> list[int]:
         is_first = not any(map(str.isalnum, folded[: one.start]))
         starts.append(0 if is_first else one.start)  # "[Rnd 4] ..." begins with its bracket
     starts = starts or _bare_starts(folded)
-    if starts and _is_label(text[: starts[0]], is_headed=bool(heading(folded).numbers)):
+    if starts and _is_label(text[: starts[0]]):
         return []
+    if starts and heading(folded).numbers and _is_title(text[: starts[0]]):
+        starts[0] = 0  # "Body, Rnd 5: ..." is read with its title, and so is the first of several
     return starts if len(starts) > 1 or (starts and starts[0] > 0) else []
 
 
@@ -190,13 +192,19 @@ _COUNTED = compile_later(r"(?<!\w)\d{1,4} ?(?:(?:st|sts|stitches|sc|hdc|dc|htr|t
 """ "24 sts", "(24 sts),", which ends a round that states what it comes to."""
 
 
-def _is_label(before: str, *, is_headed: bool) -> bool:
-    """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
-    words that the reader of a round knows, "Body, Rnd 5:"."""
+def _is_label(before: str) -> bool:
+    """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm"."""
     labelled = section_in(before.strip()) if before.strip() else None
-    # A name in front of a colon has three words at most.
-    few = is_headed and 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
-    return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
+    return labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]
+
+
+def _is_title(before: str) -> bool:
+    """Whether words before the heading of a round are a title that its reader knows, "Body, Rnd 5:"."""
+    return 0 < len(before.split()) <= _LONGEST_TITLE and _TITLE.fullmatch(before.strip()) is not None
+
+
+_LONGEST_TITLE = 3
+"""Words; more in front of a colon are a sentence (common practice, no source)."""
 
 
 def with_whole_headings(lines: list[str]) -> list[str]:
