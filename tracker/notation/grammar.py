@@ -55,6 +55,7 @@ from tracker.notation.parser.definition import (
 )
 from tracker.notation.parser.heading import heading_problems
 from tracker.notation.parser.items import items, names_all_layers
+from tracker.notation.parser.prose_behind import with_sentences_in_words
 from tracker.notation.parser.reference import THE_SAME_AGAIN, onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
@@ -95,7 +96,9 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     tokens = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in tokens) or not are_plain_keys(context.colours):
         tokens = with_yarn_names(tokens, context.colours)
-    tokens = _with_repeats_first(_in_short_words(unwrapped(without_fillers(_with_small_words(tokens)))))
+    tokens = _with_repeats_first(
+        _in_short_words(unwrapped(without_fillers(with_sentences_in_words(_with_small_words(tokens)))))
+    )
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))

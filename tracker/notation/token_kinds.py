@@ -211,6 +211,7 @@ WORD_GROUPS = {
     "NO_WORD": "no",
     "IS_WORD": "is",
     "ONE_STAR": "*",
+    "DEMONSTRATIVE": "this|this one|this is|this round|this row|here|it|it has|that",
     "EDGES": "edge|edges|opening|rim",
     "ONE_SPACE": "sp|space|lp|loop",
     "PARTS": (

@@ -9,6 +9,7 @@ DOORS = (
     "heading",
     "items",
     "plain_line",
+    "prose_behind",
     "reference",
     "remark",
     "spelt_numbers",

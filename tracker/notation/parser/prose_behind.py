@@ -44,6 +44,32 @@ _MANY_MADE = re.compile("..[^s]s$")
 """ "decreases", "shells", and neither "ss" nor "miss"."""
 
 
+_SPEAKS_OF_IT = PhrasePattern(
+    "(^ | (?<= DOT)) (?= [SAME FILLER TOTAL]) DEMONSTRATIVE"
+    " [SAME FILLER NUMBER WORD CORNER COMMA AS AND ROUND ALL ORDINAL OF]+ DOT"
+)
+""" "This one sets the four corners.", "Here it turns square, as if by magic." """
+
+
+def with_sentences_in_words(tokens: list[Token]) -> list[Token]:
+    """The words with those of a sentence that only speaks of the round as no more than words, the numbers in it too:
+    "This one sets the four corners. Ch 1, ..."; one in figures may be a total, and so may the last of a line."""
+    start = _SPEAKS_OF_IT.first_in(tokens, 0)
+    end = start + _SPEAKS_OF_IT.length(shape_of(tokens), start)
+    sentence = tokens[start : end - 1]
+    if (
+        end >= len(tokens)
+        or not any(word.kind is T.NUMBER for word in sentence)
+        or any(word.text.isdecimal() for word in sentence)
+    ):
+        return tokens
+    plain = [word._replace(kind=T.WORD, value=None) if word.kind in _SPOKEN else word for word in sentence]
+    return [*tokens[:start], *plain, *tokens[end - 1 :]]
+
+
+_SPOKEN = (T.NUMBER, T.CORNER, T.ORDINAL, T.OF)
+
+
 def is_sentence(words: list[Token]) -> bool:
     """Whether the words say something and make nothing; the only number in them is that of a round, by that name or
     at the end, "I stop after 13"."""

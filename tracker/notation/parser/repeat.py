@@ -85,7 +85,7 @@ def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
         cursor.take()
         cursor.skip(T.FROM, T.COLON, T.WORK, T.SAME)
         return
-    if items and _until_measured(cursor):
+    if items and (_until_measured(cursor) or _takes_rounds(cursor)):
         return
     lead, body = without_leads(items)
     if not body:
@@ -150,6 +150,19 @@ def repeated_in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Ite
         cursor.place = start  # "*sc, inc; rep from * in each st around" goes from one to the next
         return None
     return in_places(body, where, cursor.span(first))
+
+
+_FOR_ROUNDS = PhrasePattern("REPEAT SAME* IN NEXT* NUMBER MORE? ROUND (?! NUMBER)")
+""" "sc in each st around, and do that for five rounds" """
+
+
+def _takes_rounds(cursor: Cursor) -> bool:
+    """REPEAT for n [more] rounds, behind a round: that is worked so often; taken"""
+    words = cursor.take_phrase(_FOR_ROUNDS) if not cursor.depth else []
+    for word in words:
+        if word.kind is T.NUMBER:
+            cursor.rounds = word.number + (T.MORE in {each.kind for each in words})
+    return bool(words)
 
 
 def _until_measured(cursor: Cursor) -> bool:

@@ -13,7 +13,7 @@ from tracker.notation.parser.measured_number import MEASURES
 from tracker.notation.parser.side_share import share_of
 from tracker.notation.parser.total_ending import end_of_count, start_of_denied_chains
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Token
+from tracker.notation.token_stream import PhrasePattern, Token
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
 _BRACKETS = frozenset((T.OPEN, T.CLOSE))
@@ -31,8 +31,32 @@ def _without_share(words: list[Token]) -> list[Token]:
     return share.before if share is not None and has_total else words
 
 
+_IN_GROUPS = PhrasePattern("NUMBER [NOUN STITCH]? COMMA? IN NUMBER [BUNCH WORD] [DOT]* $")
+
+
+def _with_groups_listed(words: list[Token]) -> list[Token]:
+    """ "36 sts in 12 groups", "36 tr, in 12 clusters" as "36 sts, 12 groups", where each has as many."""
+    start = _IN_GROUPS.first_in(words, 0)
+    within = next((at for at in range(start, len(words)) if words[at].kind is T.IN), 0)
+    number = words[start].number if within else 0
+    groups = words[within + 1].number if within else 0
+    if (
+        not within
+        or words[within].text != "in"
+        or not 1 < groups < number
+        or number % groups
+        or not words[within + 2].text.endswith("s")
+    ):
+        return words
+    comma = words[within]._replace(kind=T.COMMA, value=None, text=",")
+    # Where they begin with a chain the first of them is no group that a name of the trade counts.
+    named = words[within + 2]._replace(kind=T.WORD, value=None)
+    return [*words[:within], comma, words[within + 1], named, *words[within + 3 :]]
+
+
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
+    words = _with_groups_listed(words)
     words = _without_share(words[: end_of_count(words)])
     words = words[: end_of_count(words)]
     if (T.NOT, T.NUMBER) in pairwise(word.kind for word in words):
@@ -102,6 +126,7 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     """The total that these words state; the one for `size` where it gives several."""
     span = lines.span(words[0].start, words[-1].end)
     denies_chains = start_of_denied_chains(words) < len(words)
+    words = _with_groups_listed(words)
     ending = {word.kind for word in words[end_of_count(words) :]}
     words = words[: end_of_count(words)]
     share, words = share_of(words), _without_share(words)
