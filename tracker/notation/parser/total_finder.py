@@ -25,8 +25,10 @@ from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.parser.side_share import SideShare, share_of, share_of_groups, tells_each_side
 from tracker.notation.parser.total_ending import end_of_count
 from tracker.notation.parser.total_frame import (
+    BINDS,
     closes_star,
     is_count_of_rounds,
+    tells_steps_alone,
     trimmed,
     with_bare_counts,
     with_plain_brackets,
@@ -59,6 +61,7 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
         end.take_brackets()
         or end.take_plain_change()
         or end.take_share()
+        or end.take_again()
         or (end.lacks_a_number and (end.drop_remark() or end.take_plain()))
     ):
         pass
@@ -258,6 +261,18 @@ class _End:
         self.body = _without_lead(self.body[:start])
         return True
 
+    def take_again(self) -> bool:
+        """The same total without brackets, in words, before the one in brackets: "- thirty-four stitches (34)" """
+        end = trimmed(self.body)
+        start = plain_total(self.body[:end]) if self.stated and self.stated[0].stitches is not None else None
+        if start is None:
+            return False
+        words = self.body[start:end]
+        if words[0].text.isdecimal() or stated(words, self._lines, self._size).stitches != self.stated[0].stitches:
+            return False
+        self.body = _without_lead(self.body[:start])
+        return True
+
     def take_groups_before(self) -> None:
         """Named things that are counted before the stitches: "- 6 scallops (36 sts)" """
         start = len(self.body) - 2
@@ -274,7 +289,7 @@ class _End:
         join", "(6 increases), join"."""
         body = self.body
         for end in range(len(body) - 1, max(1, len(body) - _LONGEST_REMARK), -1):
-            if not _only_steps(body[end:]) or trimmed(body[:end]) < end or tells_each_side(body[end:]):
+            if not tells_steps_alone(body[end:]) or trimmed(body[:end]) < end or tells_each_side(body[end:]):
                 continue
             self.body = body[:end]
             if body[end - 1].kind is T.CLOSE:
@@ -314,7 +329,7 @@ def _behind_bracket_in_front(body: list[Token]) -> int:
         return 0
     kinds, after = {word.kind for word in inner}, behind[0].kind
     is_apart = after in (T.DASH, T.COLON)
-    if after in _BINDS or (after in MADE and kinds == {T.NUMBER}) or (kinds & MADE and not is_apart):
+    if after in BINDS or (after in MADE and kinds == {T.NUMBER}) or (kinds & MADE and not is_apart):
         return 0  # "(6 sc) in ring", "(6) sc" and "(6 sc), inc" are worked
     return close + 1 if any(word.kind in INSTRUCTS for word in behind) else 0
 
@@ -472,26 +487,3 @@ _ENDS_SHARE = PAUSES | {T.OF}
 
 _BEFORE_SHARE = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.DASH, T.TOTAL))
 """What stands before a sentence that only tells what each side has; behind a comma it may be made there."""
-
-
-_CLOSES = (T.JOIN, T.TO)
-"""What a stitch behind it is only the place of: "join to first dc", "ss to top of tr"."""
-
-
-_BINDS = (T.AROUND, T.IN, T.EACH, T.NEXT, T.OVER, T.TIMES, T.ALL, T.OFTEN)
-"""What belongs to the bracket before it, which is no total then: "(12 sc, 12 hdc) around"."""
-
-
-def _only_steps(words: list[Token]) -> bool:
-    """Whether nothing but joining, turning and chaining is said here, and that is said."""
-    kinds = {word.kind for word in words}
-    if kinds & {T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN}:
-        return False
-    slips = any(word.value == "sl st" for word in words)
-    if words and words[0].kind in _BINDS and [w.kind for w in words[:2]] != [T.IN, T.CENTRE]:
-        return False
-    if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD, T.EVEN}:
-        return False
-    named = [index for index, word in enumerate(words) if word.kind is T.STITCH and word.value != "sl st"]
-    closes = [index for index, word in enumerate(words) if word.kind in _CLOSES or word.value == "sl st"]
-    return not named or (bool(closes) and closes[0] < named[0])

@@ -146,3 +146,26 @@ def is_count_of_rounds(inner: list[Token]) -> bool:
     if T.ROUND not in kinds or T.NUMBER not in kinds or MADE.intersection(kinds):
         return False
     return T.NOUN not in kinds or (T.NUMBER, T.ROUND) in pairwise(kinds)
+
+
+_CLOSES = (T.JOIN, T.TO)
+"""What a stitch behind it is only the place of: "join to first dc", "ss to top of tr"."""
+
+
+BINDS = (T.AROUND, T.IN, T.EACH, T.NEXT, T.OVER, T.TIMES, T.ALL, T.OFTEN)
+"""What belongs to the bracket before it, which is no total then: "(12 sc, 12 hdc) around"."""
+
+
+def tells_steps_alone(words: list[Token]) -> bool:
+    """Whether nothing but joining, turning and chaining is said here, and that is said."""
+    kinds = {word.kind for word in words}
+    if kinds & {T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN}:
+        return False
+    slips = any(word.value == "sl st" for word in words)
+    if words and words[0].kind in BINDS and [w.kind for w in words[:2]] != [T.IN, T.CENTRE]:
+        return False
+    if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD, T.EVEN}:
+        return False
+    named = [index for index, word in enumerate(words) if word.kind is T.STITCH and word.value != "sl st"]
+    closes = [index for index, word in enumerate(words) if word.kind in _CLOSES or word.value == "sl st"]
+    return not named or (bool(closes) and closes[0] < named[0])
