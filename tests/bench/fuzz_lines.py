@@ -40,6 +40,9 @@ from tracker.pattern.toml_writer import as_toml  # noqa: E402
 LIMIT = 2.0
 """Seconds of processor time that one example may take; a line of the trade takes a thousandth of one."""
 
+TOLD_EVERY = 25_000
+"""Examples after which a line on the error output tells how many failed so far: a long run can be given up early."""
+
 SHOWN = 4
 """Inputs that are shown of each sort of failure."""
 
@@ -105,6 +108,10 @@ def run(examples: int, seed: int, pages: int) -> tuple[Findings, float]:
         else:
             example = mutator.example()
             _one(findings, repr(example), lambda example=example: _verdict(findings, example))
+        if number % TOLD_EVERY == TOLD_EVERY - 1:
+            print(
+                f"{number + 1:,} examples, {sum(findings.failures.values()):,} failures", file=sys.stderr, flush=True
+            )
     return findings, time.perf_counter() - began
 
 
