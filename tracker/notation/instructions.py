@@ -379,8 +379,17 @@ EACH_SIDE = "each side"
 
 
 def names_corners(body: tuple[Item, ...]) -> bool:
-    """Whether something goes into every corner, or on to the next one."""
-    return any(is_side(item) or is_every_corner(item) or is_on_each_side(item) for item in _inside(body))
+    """Whether something goes into every corner or into so many, along each side, or on to the next corner."""
+    return any(
+        is_side(item) or is_every_corner(item) or is_on_each_side(item) or _is_at_corners(item)
+        for item in _inside(body)
+    )
+
+
+def _is_at_corners(item: Item) -> bool:
+    """ "3 sc in each of the 4 corners" """
+    is_at = isinstance(item, Some) and item.act.role is Role.WORK and item.act.onto == CORNER
+    return is_at and isinstance(item, Some) and isinstance(item.times, Exactly) and item.times.count > 1
 
 
 def _inside(body: tuple[Item, ...]) -> Iterator[Item]:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, ToEnd
 from tracker.notation.instructions import IN_THE_MIDDLE, KIND, OF_CHAINS, SKIPPED
+from tracker.notation.parser.middle_place import middle_of_several
 from tracker.notation.parser.place_owner import as_what, of_round, of_what
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
@@ -23,7 +24,6 @@ from tracker.notation.parser.worked_into import (
     base,
     between,
     further_part,
-    middle_of_several,
     of_bunch,
     of_chain,
     of_part,

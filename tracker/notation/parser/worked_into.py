@@ -187,28 +187,6 @@ def group(cursor: Cursor, bases: Times) -> Where | None:
     return Where(bases, Into.SPACE, onto=group_name(words))
 
 
-_MIDDLE_OF_SEVERAL = PhrasePattern("CENTRE [NUMBER BASES]? OF [NEXT LAST ORDINAL]* NUMBER STITCH (?! [WORD BUNCH])")
-""" "dc on the centre one of the 3 dc", "sc in centre of next 5 dc" """
-
-
-_MIDDLE_OF_CORNER = PhrasePattern("CENTRE [NOUN STITCH]+ [OF IN] [EACH NEXT SAME LAST ORDINAL ALL]* CORNER")
-""" "5 dc in the middle dc of each corner" """
-_MIDDLE_STITCH = PhrasePattern("CENTRE [NOUN STITCH] (?! [OF IN])")
-
-
-def middle_of_several(cursor: Cursor) -> Where | None:
-    """centre ([one] of n STITCH | STITCH [of corner]): the middle of those that stand together; None if it does not
-    stand here. Where a line goes "to centre st of next corner" any centre stitch behind that is at a corner."""
-    of_corner = cursor.first_of(_MIDDLE_OF_CORNER, 0, cursor.place) < cursor.place
-    if of_corner and cursor.take_phrase(_MIDDLE_STITCH):
-        return Where(Exactly(1), onto=CORNER)
-    if at_corner := {word.kind for word in cursor.take_phrase(_MIDDLE_OF_CORNER)}:
-        each = not at_corner.isdisjoint((T.EACH, T.ALL))
-        return Where(ToEnd() if each else Exactly(1), each=each, same=T.SAME in at_corner, onto=CORNER)
-    words = cursor.take_phrase(_MIDDLE_OF_SEVERAL)
-    return Where(Exactly(1), Into.SPACE, onto=group_name(words[-2:])) if words else None
-
-
 def group_name(words: list[Token]) -> str:
     """What stitches that stand together are called: "3-group" where their number is told, else "group"."""
     if words[-1].text in _PETALS:
