@@ -148,6 +148,7 @@ CODES = {
     "by-eye": "how many stitches it makes is left to the maker",
     "spaces-besides": "chain spaces are made besides the stitches",
     "chains-for-stitches": "chains may stand in for stitches",
+    "chain-by-custom": "a starting chain counts as those of the rounds before it do",
     "chain-by-convention": "custom decides what a starting chain counts as",
     "by-convention": "custom decides between two readings",
     "two-readings": "two readings are equally good and make different numbers",

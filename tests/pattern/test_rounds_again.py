@@ -396,3 +396,36 @@ def test_a_gap_between_other_things_than_increases_is_a_number_of_the_round() ->
     assert left(rows.format(6, 20) + onward) == [8, 14, 20, 26]
     assert "does not come out" in told(rows.format(5, 20))
     assert "does not come out" in told(rows.format(6, 22))
+
+
+GROWN = "Row 1: 4 sc in ring (4)\nRow 2: 2 sc in first st, sc to last st, 2 sc in last st (6)\n"
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        ", with 2 more sc every time",
+        ", with 2 more sts each row",
+        "; you gain 2 sc every row",
+        ", increasing 2 sts every row",
+        ", adding 2 sc each time",
+    ],
+)
+def test_how_much_comes_to_it_each_time_is_checked_and_no_other_work(more: str) -> None:
+    text = f"{GROWN}Rows 3-5: Repeat row 2{more}. (12 sc)"
+    assert (left(text), told(text)) == ([4, 6, 8, 10, 12], "")
+    assert "it says 3 a time" in told(
+        text.replace("2 sc e", "3 sc e").replace("2 st", "3 st").replace("2 more", "3 more")
+    )
+
+
+@pytest.mark.parametrize(
+    "as_one_likes",
+    [
+        "Repeat rows 1 to 2 if you have the yarn.",
+        "Repeat rows 1-2 for a longer scarf.",
+        "You can repeat row 2 once more.",
+    ],
+)
+def test_rounds_that_may_be_worked_again_are_not(as_one_likes: str) -> None:
+    assert left(f"{GROWN}{as_one_likes}\nRow 3: sc in each st (6)") == [4, 6, 6]

@@ -519,6 +519,8 @@ def test_one_round_may_say_of_all_whether_the_chain_counts(ring: str, second: st
         ("Ch 2 and ch 3 count as a stitch, ch 1 is not a stitch.", (12, 10)),
         ("Ch 1 does not count as a stitch throughout.", (None, None)),
         ("Ch 2 does not count as a stitch throughout.", (None, 9)),
+        ("Ch 3 counts as a dc.", (12, None)),
+        ("My notes: read them. Ch 2 doesn't count as a stitch.", (None, 9)),
     ],
 )
 def test_a_note_may_say_of_each_length_of_chain_whether_it_counts(
@@ -983,3 +985,19 @@ def test_group_named_in_two_ways_is_left_open() -> None:
         "Rnd 4: *shell in next sc, sc in next shell; rep from * around."
     )
     assert "'shell' is not defined, and was taken as 5 dc in one stitch" in messages(last_of(rounds))
+
+
+@pytest.mark.parametrize(
+    ("behind", "numbers", "verdict"),
+    [
+        ("", [1, 2, 3, 4], "ok"),
+        ("Rnd 5: sc in each st", [1, 2, 3, 4, 5], "ok"),
+        ("Rnd 4: sc in each st", [1, 2, 3, 4], "warning"),  # no number is left for the second round
+    ],
+)
+def test_a_line_with_one_number_that_says_for_how_many_rounds_it_is(
+    behind: str, numbers: list[int], verdict: str
+) -> None:
+    rounds = rounds_of(f"Rnd 1: 6 sc in MR (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) around for 2 rounds\n{behind}")
+    assert [round_.number for round_ in rounds] == numbers
+    assert rounds[2].verdict == verdict, rounds[2].problems

@@ -70,3 +70,50 @@ Rnd 2: sc in next 8 sts, ch 6, skip 6 sts, sc in next 10 sts, sl st to first sc,
 Rnd 3: sc in each sc and in each ch around, sl st to first sc, ch 1. (24)
 """
     assert [(each.leaves, each.verdict) for each in rows_of(text)] == [(24, "ok")] * 3
+
+
+CORNER = """Row 1: ch 4, 2 dc in 4th ch from hook. {} (3)
+Row 2: Ch 3, turn, dc in first dc, dc in next dc, 2 dc in last dc. (5)
+Row 3: Ch 3, turn, dc in first dc, dc in each dc to last st, 2 dc in last dc. (7)
+"""
+
+
+@pytest.mark.parametrize(
+    ("rows", "leaves"),
+    [
+        ("Rows 4-6: As row 3.", [9, 11, 13]),
+        ("Row 4: Repeat row 3.", [9]),
+    ],
+)
+def test_a_first_chain_counts_as_those_of_the_rows_before_that_came_to_their_totals(
+    rows: str, leaves: list[int]
+) -> None:
+    """A corner that grows by one stitch at each end of a row: 3, 5, 7, and so on."""
+    worked = rows_of(CORNER.format("") + rows)[3:]
+    assert [(each.leaves, each.verdict) for each in worked] == [(number, "ok") for number in leaves]
+    assert any("as in Row 3" in problem.message for problem in worked[0].problems)
+
+
+def test_rows_that_came_to_no_total_settle_nothing() -> None:
+    unsaid = CORNER.format("").replace(" (5)", "").replace(" (7)", "")
+    assert rows_of(unsaid + "Row 4: As row 3.")[-1].verdict == "warning"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The 3 skipped chs count as a dc.",
+        "Skipped ch-3 counts as the first dc.",
+        "The first 3 ch count as a dc.",
+        "(the missed chains count as 1 dc)",
+    ],
+)
+def test_what_is_said_of_skipped_chains_behind_the_stitches_is_no_work(said: str) -> None:
+    assert [(each.leaves, each.problems) for each in rows_of(CORNER.format(said))[:1]] == [(3, ())]
+    assert rows_of(CORNER.format(said).replace("(3)", "(2)"))[0].verdict == "disagrees"
+
+
+def test_that_a_chain_does_not_count_leads_to_no_total() -> None:
+    row = "Row 1: ch 12, dc in 4th ch from hook, dc in each ch across. The skipped chs do not count. {} dc"
+    assert rows_of(row.format(9))[0].problems == ()  # 12 chains, three of them passed over
+    assert rows_of(row.format(10))[0].verdict != "ok"

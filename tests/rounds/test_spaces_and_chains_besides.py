@@ -36,6 +36,10 @@ CASES = {
     ),
     "each chain of a handle": (HANDLES, "Rnd 3: sc in each sc and in each ch around", 16),
     "in either order": (HANDLES, "Rnd 3: sc in each ch and each st around", 16),
+    "each chain in brackets": (HANDLES, "Rnd 3: sc in each st (and in each ch) around", 16),
+    "each chain the first time": (HANDLES, "Rnd 3: sc in each st (and each ch the first time), join", 16),
+    "chains that are counted in": (HANDLES, "Rnd 3: sc in each st, including the chs on rnd 2", 16),
+    "both chains": (HANDLES.replace("ch 4", "ch 1"), "Rnd 3: sc in each st and in both chains", 10),
     "a space is one place": (HANDLES, "Rnd 3: sc in each st and in each ch-4 sp around", 10),
     "spaces of a side to the next corner": (
         SQUARE,
@@ -80,6 +84,29 @@ def test_what_is_named_is_worked_into(below: str, line: str, leaves: int) -> Non
     (piece,) = loads(f'title = "T"\nterms = "US"\n[[piece]]\nname = "T"\nrounds = """\n{below}{line}\n"""\n').pieces
     assert piece.rounds[-1].leaves == leaves
     assert piece.rounds[-1].verdict == "ok"
+
+
+SHAWL = (
+    "Row 1: ch 4, (2 dc, ch 2, 3 dc) in 4th ch from hook (ch 3 counts as dc). (6 dc)\n"
+    "Row 2: Ch 3, turn, dc in first dc, dc in next 2 dc, (2 dc, ch 2, 2 dc) in ch-2 sp, dc in next 2 dc, "
+    "2 dc in last st. (12)\n"
+)
+
+
+@pytest.mark.parametrize(
+    "edging",
+    [
+        "sc in each dc and 3 sc in the ch-2 space.",
+        "sc in each dc across, 3 sc in ch-2 sp",
+        "sc in each st, with 3 sc in the ch-2 space",
+    ],
+)
+def test_a_space_behind_each_stitch_may_lie_between_them(edging: str) -> None:
+    """Twelve stitches and the space in the middle of them: 12 + 3. Without a total it is asked about."""
+    for total, expected in (("(15 sc)", (15, "ok")), ("", (15, "warning")), ("(9 sc)", (9, "warning"))):
+        rows = f"{SHAWL}Row 3: ch 1, turn, {edging} {total}"
+        last = loads(f'[[piece]]\nname = "Shawl"\nrounds = """\n{rows}\n"""\n').pieces[0].rounds[-1]
+        assert (last.leaves, last.verdict) == expected, last.problems
 
 
 def test_the_space_of_a_joining_is_as_long_as_its_chains_and_its_stitch_are_high() -> None:

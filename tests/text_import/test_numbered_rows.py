@@ -9,7 +9,7 @@ import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
-from tracker.pattern.text_import.numbered_rows import with_numbered_rows
+from tracker.pattern.text_import.numbered_rows import with_counts_alone, with_numbered_rows
 from tracker.pattern.toml_writer import as_toml
 
 ROWS = ("1|8|8 sc in ring", "2|16|+8", "3|24|+8", "4~6|24|no increase and decrease", "7|16|-8", "8|16", "9|8|-8")
@@ -55,3 +55,20 @@ def test_a_table_of_rows_keeps_their_word() -> None:
 )
 def test_other_tables_stay_as_they_are(lines: list[str]) -> None:
     assert with_numbered_rows(lines) == lines
+
+
+def test_a_number_and_a_count_between_the_rounds_around_it_are_a_plain_round() -> None:
+    lines = ["1. mr 6", "2. 6 inc", "3. 12", "4-6) 12", "7. 6 dec"]
+    assert with_counts_alone(lines) == ["1. mr 6", "2. 6 inc", "Rnd 3: 12", "Rnd 4-6: 12", "7. 6 dec"]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ["1. 21", "2. 34", "3. 18"],  # no round beside them
+        ["1. mr 6", "2. 6 inc", "4. 12", "5. 6 dec"],  # not the next number
+        ["1. mr 6", "2. 6 inc", "3. 12", "3. 6 dec"],  # the number comes again
+    ],
+)
+def test_a_number_and_a_count_out_of_their_order_are_no_round(lines: list[str]) -> None:
+    assert with_counts_alone(lines) == lines

@@ -54,8 +54,7 @@ class Technique(Enum):
     """A line that is nothing but a chain: each of its chains is there to be worked into."""
     BRIDGE = "bridge"  # a chain over an opening: each of its chains is there to be worked into
     SKIP = "skip"
-    LEAVE = "leave"
-    """Bases at the end of a round that are not worked."""
+    LEAVE = "leave"  # bases at the end of a round that are not worked
     SLIP_ACROSS = "slip across"  # slip stitches that only lead to where the round begins
     # Steps.
     JOIN = "join"
@@ -308,6 +307,7 @@ class ChoiceKind(Enum):
     """Whether the others are passed over in "every 4th"."""
     LAYERS = "layers"
     """Whether layers on top of each other are two halves of one round."""
+    SPACE_BETWEEN = "space between"  # whether a space behind "in each st" is at the end, or between the stitches
     BEHIND = "behind"
     """Whether a skip behind a stitch that goes into a round below is of the place behind that one."""
     OTHERS = "others"

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 
 from tracker.lazy_pattern import compile_later
+from tracker.notation.glossary import OTHER_TERMS
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import T
 
@@ -25,24 +26,23 @@ _WORD = compile_later(r"\w+")
 _EITHER = compile_later(r"\b(?:each|every|any|next|last|of|in|into|the) $")
 """Before two names of which either may be meant: "in each dc/sc"."""
 _NAMES = frozenset({T.STITCH, T.POSTED, T.INC, T.DEC, T.SKIP})
-_OTHER = {"US": "UK", "UK": "US"}
 
 
 def in_one(folded: str, terms: str) -> str:
     """The folded text with the stitches of these terms alone, where they stood; the others are blank."""
     if "(" not in folded and "[" not in folded and "/" not in folded:
         return folded
-    kept = _in_one(folded, terms, is_told=False)
-    # What is worked in "dc/sc" tells how "in each dc/sc" is meant.
-    return _in_one(kept, terms, is_told=True) if kept != folded and "/" in kept else kept
+    kept = _in_one(folded, terms, by_another=False)
+    return _in_one(kept, terms, by_another=True) if kept != folded and "/" in kept else kept
 
 
-def _in_one(folded: str, terms: str, *, is_told: bool) -> str:
+def _in_one(folded: str, terms: str, *, by_another: bool) -> str:
+    """The same in one pass; `by_another` where other names of the line tell how "in each dc/sc" is meant."""
     place = 0
     while (second := _SECOND.search(folded, place)) is not None:
         place = second.end()
         for start in _starts_of_names(folded, second.start()):
-            if second["stroked"] and not is_told and _EITHER.search(folded, max(0, start - 6), start):
+            if second["stroked"] and not by_another and _EITHER.search(folded, max(0, start - 6), start):
                 continue
             kept = _kept(folded, start, second, terms)
             if kept is not None:
@@ -73,7 +73,7 @@ def _kept(folded: str, start: int, second: re.Match[str], terms: str) -> tuple[i
     if _digits(first) != _digits(text) or first == text:
         return None
     marked = second["parted_terms"] or second["before"] or second["behind"]
-    ways = [(terms, _OTHER[terms]), (_OTHER[terms], terms)]
+    ways = [(terms, OTHER_TERMS[terms]), (OTHER_TERMS[terms], terms)]
     if marked is not None:
         terms_of_second = "UK" if marked == "uk" else "US"
         ways = [way for way in ways if way[1] == terms_of_second]

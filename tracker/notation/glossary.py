@@ -14,6 +14,9 @@ from functools import cache
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.spellings import spellings
 
+OTHER_TERMS = {"US": "UK", "UK": "US"}
+"""By the name of one of the two sets of names that stitches have: the other one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stitch:
@@ -375,7 +378,7 @@ def any_stitch() -> str:
 @cache
 def only_in(terms: str) -> frozenset[str]:
     """The abbreviations and full names that stitches have in these terms, and none has in the other ones."""
-    other = stitch_words("US" if terms == "UK" else "UK")
+    other = stitch_words(OTHER_TERMS[terms])
     own = {name for stitch in STITCHES for name in _names_of(stitch, terms)}
     return frozenset(name for name in own if name not in other)
 

@@ -43,6 +43,7 @@ from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridge
 from tracker.notation.lowering.closed_flat import closed_flat
 from tracker.notation.lowering.first_cluster import whole_group
 from tracker.notation.lowering.round_end import lower_end, settle_opening
+from tracker.notation.lowering.space_between import with_space_between
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.mistyping import forgive_small
 from tracker.notation.own_words import with_own_words
@@ -438,6 +439,7 @@ PASSES: tuple[Pass, ...] = (
     # The end comes before the start: in "ch 4, sl st in first ch" the slip stitch closes a ring, and the start needs
     # to know that.
     _on_items(lower_end),
+    _on_items(with_space_between),
     # A last loop stands before what closes the round, and the start takes all that follows it into its readings.
     _on_items(lower_last_loop),
     _lower_start,

@@ -25,6 +25,13 @@ _STITCH = compile_later(r"\bst(?:itch(?:es)?)?\b", re.I)
 _VERB = compile_later(r"\b(?:counts?|counted|counting|do(?:es)?|is|are)(?:n['’]?t)?\b", re.I)
 _CLAUSES = compile_later(r"[.;,\n]|\b(?:but|and|while|whereas)\b", re.I)
 
+_WHOLE_SENTENCE = compile_later(
+    r"\W*(?:(?:the|a|your) )?ch(?:ain)?[ -]?\d{1,2} (?:counts?|is counted|(?:does|do)(?: not|n['’]?t) count|stands)"
+    r"(?: (?:as|for) (?:an?|one|1|the first|first|the)? ?[a-z]{1,12}(?: st(?:itch)?)?)?\W*",
+    re.I,
+)
+"""A note of nothing else, "Ch 3 counts as a dc.", is for all rounds."""
+
 _SEVERAL = 2
 """Lengths of chains from which on a note tells them apart."""
 
@@ -56,7 +63,8 @@ def chains_by_length(notes: tuple[str, ...]) -> tuple[tuple[int, bool], ...]:
         if not _tells_of_counting(note):
             continue
         counts = dict(_counting_by_length(note))
-        if len(counts) >= _SEVERAL or (_OF_ALL.search(note) and False in counts.values()):
+        is_whole = any(map(_WHOLE_SENTENCE.fullmatch, re.split(r"[.;\n]", note)))
+        if len(counts) >= _SEVERAL or is_whole or (_OF_ALL.search(note) and False in counts.values()):
             chains += counts.items()
     return tuple(chains)
 

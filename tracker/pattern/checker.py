@@ -13,6 +13,7 @@ from tracker.notation.context import Context
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_round
+from tracker.pattern.chain_custom import settled_by_custom
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
     LineWithTotal,
@@ -172,14 +173,14 @@ def _read_anyway(piece: _Piece, line: Line) -> Line:
     return read_anyway(line.text, piece.context, piece.main, base, below) or line
 
 
-def _following(piece: _Piece) -> LineWithTotal | None:
-    """The written line behind the one that is looked at, with the total of its first round."""
-    return with_total(piece.following.text, piece.context, piece.main) if piece.following is not None else None
-
-
 def _ahead(piece: _Piece, line: Line, stated: Stated | None) -> Iterator[LineWithTotal]:
     """The round that is looked at, and the written lines behind it."""
     yield line, stated
+    yield from _behind(piece)
+
+
+def _behind(piece: _Piece) -> Iterator[LineWithTotal]:
+    """The written lines behind the one that is looked at, each with the total of its first round."""
     for entry in islice(piece.entries, piece.looked_at + 1, None):
         yield with_total(entry.text, piece.context, piece.main)
 
@@ -243,9 +244,10 @@ def _numbers(piece: _Piece, line: Line, entry: Entry) -> tuple[tuple[int, ...], 
     numbers = line.heading.numbers
     if numbers:
         last = piece.last_number if piece.rounds else None
-        if line.rounds and _goes_on_behind(piece, numbers, line.rounds):
+        has_room = piece.following is None or _goes_on_behind(piece, numbers, line.rounds or 0)
+        if line.rounds and len(numbers) == 1 and has_room:
             numbers = tuple(range(numbers[0], numbers[0] + min(line.rounds, MAX_ROUNDS)))
-        return numbers, doubts_of_numbers(line, last, entry.remarks)
+        return numbers, doubts_of_numbers(line, numbers, last, entry.remarks)
     if piece.rounds or not piece.numbered:
         first = piece.last_number + 1
     else:
@@ -289,7 +291,9 @@ def _add_round(
         if verdict_of(weighed.problems) != "ok":
             base, weighed = _over_another(piece, line, number, base, weighed)
         if stated is None and line.heading.numbers[-1:] in ((number,), ()):
-            weighed = settled_by_next(line, base, weighed, lambda: _following(piece))
+            weighed = settled_by_next(line, base, weighed, lambda: next(_behind(piece), None))
+        if stated is None:
+            weighed = settled_by_custom(line, base, weighed, piece.rounds)
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
         own = own if unread is None else problems_behind(unread, line, base, own)
     questions = piece.hand.begin(number, len(piece.rounds), _first_yarn(weighed.plan), entry.text)

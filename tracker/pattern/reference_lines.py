@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from tracker.lazy_dataclass import replace
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
@@ -66,5 +64,8 @@ def names_again(text: str, context: Context) -> bool:
     return _ADVISES.match(fold(text)) is None and read_once(text, context).reference is not None
 
 
-_ADVISES = re.compile(r"\W*(?:tip|hint|note|if|optional)\b")
-""" "Tip: measure now. If you want it taller repeat the last round." """
+_ADVISES = compile_later(
+    r"\W*(?:tip|hint|note|if|optional|you (?:can|may|could|might))\b"
+    r"|.{0,80}\b(?:if you|for an? (?:longer|bigger|larger|wider|taller|deeper|smaller|shorter))\b"
+)
+""" "If you want it taller repeat the last round", "Repeat rows 3 to 11 if you have the yarn": as one likes"""

@@ -25,18 +25,19 @@ def jump_to(number: int, last: int, line: Line) -> Problem:
     return warning("round-number", f"round number {number} {order}", _heading(line), f"did you mean {last + 1}?")
 
 
-def doubts_of_numbers(line: Line, last: int | None, remarks: tuple[str, ...]) -> list[Problem]:
-    """What does not fit in the numbers of a line behind a round with the number `last`, None behind no round.
+def doubts_of_numbers(
+    line: Line, numbers: tuple[int, ...], last: int | None, remarks: tuple[str, ...]
+) -> list[Problem]:
+    """What does not fit in the `numbers` of a line behind a round with the number `last`, None behind no round.
 
     `remarks` are the lines that stand between the two rounds.
     """
-    head = line.heading
     problems: list[Problem] = []
-    left_out = last is not None and head.numbers[0] > last and any(map(_FOR_SIZES.search, remarks))
-    if last is not None and head.numbers[0] != last + 1 and not left_out:
-        problems.append(jump_to(head.numbers[0], last, line))
-    if line.rounds is not None and line.rounds != len(head.numbers) and len(head.numbers) > 1:
-        message = f"says {line.rounds} rounds, and the numbers make {len(head.numbers)}"
+    left_out = last is not None and numbers[0] > last and any(map(_FOR_SIZES.search, remarks))
+    if last is not None and numbers[0] != last + 1 and not left_out:
+        problems.append(jump_to(numbers[0], last, line))
+    if line.rounds is not None and line.rounds != len(numbers):
+        message = f"says {line.rounds} rounds, and the numbers make {len(numbers)}"
         problems.append(warning("rounds-of-range", message, _heading(line)))
     return problems
 

@@ -257,7 +257,7 @@ def unworked(decision: Decision, base: Base | None, stated: Stated | None) -> Pr
         return None
     plan, bases = decision.plan, _bases(decision, base)
     left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"
-    message = f"uses {plan.uses} of the {bases} stitches that are there: {left}"
+    message = f"uses {(bases or 0) - solved.unworked} of the {bases} stitches that are there: {left}"
     return warning("unworked", message, decision.line.instruction, _other_number(plan, bases))
 
 

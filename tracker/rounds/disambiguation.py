@@ -88,7 +88,7 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
         first = likeliest_first[0]
         exact = base is not None and len(likeliest_first) == 1 and first.solved.is_exact
         is_checked = first.agrees is not None and first.agrees.is_checked
-        if exact and is_checked and first.says_total and total in (None, first.leaves):
+        if exact and is_checked and first.says_total and total in (None, first.plan.leaves):
             return likeliest_first  # nothing can be likelier
     return likeliest_first
 
@@ -278,7 +278,8 @@ def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:
     fitting = court.fitting
     agreeing = [candidate for candidate in fitting if candidate.says_total]
     to_the_number = [candidate for candidate in agreeing if candidate.leaves == stated.stitches]
-    likeliest = next(iter(to_the_number or agreeing), None)
+    in_stitches = [candidate for candidate in to_the_number if candidate.plan.leaves == stated.stitches]
+    likeliest = next(iter(in_stitches or to_the_number or agreeing), None)
     vouched = [c for c in court.rescued if c.agrees is not None and c.agrees.vouches]
     checked = next((c for c in vouched if not c.reading.goes_around_unsaid), None) if stated.groups else None
     if likeliest is not None and likeliest.agrees is not None and not likeliest.agrees.is_checked and checked:

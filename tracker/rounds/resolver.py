@@ -18,7 +18,7 @@ from tracker.rounds.bases import (
     is_on_a_group,
     off_the_row,
 )
-from tracker.rounds.edge import place_name
+from tracker.rounds.edge import STITCH, place_name
 from tracker.rounds.lace import (
     begin_along,
     goes_round,
@@ -138,6 +138,7 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
             if not (act.takes or act.into is Into.CHAIN or item.times.in_one):
                 raise Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
             times = times_along(act, place, item.times, after, walk.along)
+            walk.into_each_stitch = item.times == ToEnd() and place == STITCH and not walk.went_round
         elif top:
             times = times_of_act(act, item.act, item.times, after, walk)
         else:

@@ -9,6 +9,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Instruction, Into, Role, Spread
 from tracker.notation.instructions import FIRST_CORNER, KIND, SKIPPED
 from tracker.rounds.bases import Base, is_closed_chain, is_on_a_group, off_the_row, takes_beside
+from tracker.rounds.edge import STITCH
 from tracker.rounds.plan import Act, Node, Run, summed
 
 if TYPE_CHECKING:
@@ -74,6 +75,8 @@ class Walk:
     spaces_from_total: bool = False
     along: Advance | None = None
     """How far it has come along the edge below, where it goes into places whose order is known."""
+    into_each_stitch: bool = False
+    """What goes to the end alone goes into each stitch along the edge, so that none is left behind it."""
     lead: Act | None = None
     """The slip stitches that led to where the round begins."""
     left_out: tuple[Run, ...] = ()
@@ -177,7 +180,8 @@ class Walk:
     def unworked(self) -> int:
         """Bases left over. Stitches passed over on the way between spaces are not left over."""
         if self.along is not None:
-            return -self.along.short
+            left = self.along.left(STITCH, self.along.end) if self.into_each_stitch else 0
+            return -self.along.short or left
         if self.stitches is None and self.both_sides is not None:
             return min(0, self.both_sides - (self.taken - self.parts_taken))
         if self.stitches is None or not (self.touched or self.taken) or self._fills_ring:

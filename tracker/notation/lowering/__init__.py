@@ -4,5 +4,5 @@ Starting chains, chains over a gap, and how a round ends get their meaning from 
 Each file is a pass from tree to tree. The passes and the reason of their order stand in `reader`.
 """
 
-DOORS = ("chain_below", "chain_gap", "closed_flat", "first_cluster", "round_end", "starting_chain")
+DOORS = ("chain_below", "chain_gap", "closed_flat", "first_cluster", "round_end", "space_between", "starting_chain")
 """The modules of this folder that others may import; the rest is its own."""

@@ -4,14 +4,7 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Exactly, Group, Instruction, Item, Role, Some, ToEnd
-from tracker.notation.instructions import (
-    MAIN,
-    leaving,
-    likeliest,
-    other_side,
-    skipping,
-    stitch,
-)
+from tracker.notation.instructions import MAIN, leaving, likeliest, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.last_repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.parser.remark import CLAUSE_ENDS, SENTENCE_ENDS, bracket_remark, rest_of_clause, says_counting
@@ -270,9 +263,16 @@ _ARTICLE = ("a",)
 _CLAUSE_OVER = PhrasePattern("CLOSE (STOPS | MARK | CLOSE | REPEAT | $)")
 
 
+_SKIPPED_CHAINS = PhrasePattern(
+    "(?<! OPEN) ([ORDINAL NUMBER]* (?= [WORD SKIP]) PASSED_OVER NUMBER? CHAIN NUMBER? (?= NOT | COUNTS)"
+    " | ORDINAL NUMBER CHAIN (?= NOT? COUNTS))"
+)
+""" "2 dc in 4th ch from hook. The 3 skipped chs count as a dc." """
+
+
 def counts_or_not(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """COUNTING on its own: "ch 3, dc in next st. Ch 3 counts as dc." """
-    if not says_counting(cursor):
+    """COUNTING on its own: "ch 3, dc in next st. Ch 3 counts as dc.", "The skipped chs do not count." """
+    if not cursor.take_phrase(_SKIPPED_CHAINS) and not says_counting(cursor):
         return False
     end = cursor.end_of(CLAUSE_ENDS | {T.DASH})
     counting(cursor, items, end)

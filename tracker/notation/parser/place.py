@@ -6,16 +6,15 @@ from collections.abc import Callable
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, ToEnd
-from tracker.notation.instructions import IN_THE_MIDDLE, KIND, OF_CHAINS, SKIPPED
+from tracker.notation.instructions import IN_THE_MIDDLE, KIND, SKIPPED
+from tracker.notation.parser.bases_besides import is_one_space, with_bases_besides
 from tracker.notation.parser.middle_place import middle_of_several
 from tracker.notation.parser.place_owner import as_what, of_round, of_what
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
-    CHAIN_SPACE,
     OF_PETAL,
     OF_SPACE,
-    ONE_GROUP,
     OVER_A_THING,
     RING,
     UNDER_CHAINS,
@@ -67,9 +66,6 @@ _OF_ALL_LAYERS = PhrasePattern("OF BOTH_OR_ALL LAYERS")
 """ "sc in back loops only", "sc in front loops only for the trunk", "sc behind the back thread of stitch",
 "sc behind the back wall", "sc for the back wall of the loop", "sc through both loops of both pieces in each st" """
 
-_ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
-""" "dc in next 2 ch sp" is one space of two chains"""
-
 _ENDS_OF_ROWS = PhrasePattern(
     "IN (END OF? [EACH ALL] OF? SAME* NUMBER WORD? ROUND (OF WORD (?= STOPS | $))? | EACH OF? SAME* NUMBER ROUND END)"
 )
@@ -102,7 +98,7 @@ _IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
 """ "dc in all 6 sts" """
 
 _STILL_THERE = PhrasePattern("SAME? LEFT (?= STOPS | [CLOSE DASH OPEN] | $)")
-""" "sc in each of the 13 that are left", "in the 6 sts left" """
+""" "sc in each of the 13 that are left", "in the 6 sts left", "dc in each dc left" """
 
 _PASSED_OVER_BEFORE = PhrasePattern("PASSED_OVER | LEFT (?= [NOUN STITCH])")
 """ "dc in next st, dc in skipped st", "fptr around 2 sk sts", "sc in 4 unworked sts" """
@@ -124,11 +120,6 @@ _AND_NTH = PhrasePattern("[AND PLUS SLASH] ORDINAL")
 
 _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
 """ "inc in 3rd, 5th and 7th st" """
-
-_AND_ANOTHER = PhrasePattern(
-    "AND ([EACH IN SPACE CHAIN] | NUMBER CHAIN SPACE | [STITCH BUNCH] (?! IN | EACH | NEXT (?! SPACE)))"
-)
-""" "sc in each dc and ch-1 sp around" """
 
 _BETWEEN_WHAT = PhrasePattern(
     "(?<= BASES) BETWEEN (?= STOPS | $)"
@@ -272,7 +263,7 @@ def _place_named(cursor: Cursor, taken_in: bool) -> Where | None:
         return replace(_one(cursor), same=True)
     if kind in (T.LAST, T.ORDINAL, T.BEGINNING) or (kind is T.END and cursor.peek(1) in BASES):
         return _nth(cursor)
-    if kind is T.NUMBER and not _is_one_space(cursor) and (taken_in or cursor.peek(1) in BASES):
+    if kind is T.NUMBER and not is_one_space(cursor) and (taken_in or cursor.peek(1) in BASES):
         return _numbered(cursor)
     if taken_in:
         cursor.skip(T.OTHER)
@@ -325,7 +316,7 @@ def _centre(cursor: Cursor) -> Where:
     if (where := middle_of_several(cursor)) is not None:
         return where
     cursor.take()
-    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+    if cursor.at(T.NUMBER) and not is_one_space(cursor):
         return _numbered(cursor)
     if cursor.peek(1) is T.RING:
         cursor.accept(T.OF)
@@ -350,7 +341,7 @@ def _next(cursor: Cursor) -> Where:
     cursor.skip(T.NEXT)
     if cursor.at(T.EACH):
         return _each(cursor)
-    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+    if cursor.at(T.NUMBER) and not is_one_space(cursor):
         return _numbered(cursor)
     if cursor.at(T.ORDINAL):
         return _nth(cursor)
@@ -378,15 +369,6 @@ def _numbered(cursor: Cursor) -> Where:
     return where
 
 
-def _is_one_space(cursor: Cursor) -> bool:
-    """ "2ch-sp" and "next 2 ch sp" are one space of two chains, "3-dc group" one group; "2 ch-sps" are two spaces."""
-    return (
-        cursor.begins(_ONE_CHAIN_SPACE)
-        or cursor.begins(ONE_GROUP)
-        or (cursor.begins(CHAIN_SPACE) and cursor.token(1).glued)
-    )
-
-
 def _each(cursor: Cursor) -> Where:
     """EACH := each [of] (other BASE | nth BASE | NTH | [next] [of] (n BASE | LOOP [BASE] | ring | BASE AND))"""
     cursor.take()
@@ -401,12 +383,14 @@ def _each(cursor: Cursor) -> Where:
     cursor.skip(T.OF)
     if cursor.begins(_SEVERAL_AT_CENTRE):
         cursor.take()
-    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+    if cursor.at(T.NUMBER) and not is_one_space(cursor):
         return replace(_numbered(cursor), each=True)
     if cursor.at(T.LOOP):
         loop = _loop_of(cursor)
         return replace(_all(cursor), each=True, loop=loop)
-    return replace(_and_each(cursor, _all(cursor)), each=True)
+    where = replace(with_bases_besides(cursor, _all(cursor)), each=True)
+    cursor.take_phrase(_STILL_THERE)
+    return where
 
 
 def _each_of_others(cursor: Cursor) -> Where:
@@ -424,26 +408,6 @@ def _every_nth(cursor: Cursor) -> Where:
     return replace(_all(cursor), each=True, every=nth)
 
 
-def _and_each(cursor: Cursor, where: Where) -> Where:
-    """AND := [and [in] [each] [of] [n] BASE], as in "each dc and ch-1 sp around": both are bases, the space by its
-    name"""
-    if not cursor.begins(_AND_ANOTHER):
-        return where
-    start = cursor.place
-    cursor.take()
-    cursor.skip(T.IN, T.EACH, T.OF)
-    number = cursor.number() if cursor.at(T.NUMBER) and not _is_one_space(cursor) else 0
-    other = base(cursor, ToEnd())
-    if other is None or cursor.at(T.FROM):
-        cursor.place = start
-        return where
-    if other.into is where.into:
-        return where  # "each st and each bobble": all of them are stitches
-    besides = where if other.into is Into.STITCH else other
-    onto = besides.onto if besides.into is not Into.CHAIN else f"{OF_CHAINS}{number}" if number else "ch"
-    return replace(where, into=Into.STITCH, also_spaces=True, onto=onto)
-
-
 def _nth(cursor: Cursor) -> Where:
     """NTH := (nth | last | beginning) (of ch n | [remaining] [of] (n BASE | BASE [from hook])) | nth, nth ... BASE"""
     if cursor.take_phrase(_TURNING_CHAIN):
@@ -454,7 +418,7 @@ def _nth(cursor: Cursor) -> Where:
     if (where := of_chain(cursor)) is not None:
         return where
     cursor.skip(T.REMAINING, T.OF)
-    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+    if cursor.at(T.NUMBER) and not is_one_space(cursor):
         where = _numbered(cursor)
         cursor.skip(T.HOOK)
         return replace(where, first=is_first, each=where.bases != Exactly(1))

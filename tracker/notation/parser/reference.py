@@ -106,8 +106,11 @@ _OTHER_GAP = PhrasePattern("[AND WITH THEN COMMA]* (?= NUMBER)")
 _GAINS = PhrasePattern(
     "DOT [WORD TOTAL SAME EACH ROUND INC DEC IN_THERE IN TIMES]* NUMBER MORE? [STITCH NOUN]? MORE?"
     " [IN EACH TIMES ROUND WORD]* DOT? $"
+    " | [COMMA SEMI DASH OPEN]* ([INC DEC] | (?= WORD) GAINS_WORD) NUMBER MORE? [STITCH NOUN] MORE?"
+    " (EACH [TIMES ROUND])? CLOSE? DOT? $"
+    " | [COMMA SEMI DASH OPEN]* WITH? NUMBER MORE [STITCH NOUN] (EACH [TIMES ROUND])? CLOSE? DOT? $"
 )
-""" "repeat rnd 3. You gain 6 sts every round": a witness to what comes again"""
+""" "repeat rnd 3. You gain 6 sts every round", ", with 6 more dc every time": a witness to what comes again"""
 
 _CHANGES_AS_BEFORE = PhrasePattern("[WORK INC DEC]* AS (?= WORD) BEFORE_WORD")
 """ "inc as before, having 3 sc between incs" """
@@ -268,10 +271,10 @@ def reference(cursor: Cursor) -> Reference | None:
     named = _with_times(cursor, named)
     if words := cursor.take_phrase(_GAP):
         return replace(named, gap=_number(words)) if cursor.place == len(cursor.tokens) else None
-    if words := cursor.take_phrase(_OTHER_NUMBER):
-        return replace(named, change=cursor.words(cursor.place - len(words)))
     if words := cursor.take_phrase(_GAINS):
         named = replace(named, gains=_number(words))
+    if words := cursor.take_phrase(_OTHER_NUMBER):
+        return replace(named, change=cursor.words(cursor.place - len(words)))
     remarks = (index for index in range(cursor.place, len(cursor.tokens)) if cursor.begins(DENIAL, index))
     behind = cursor.tokens[cursor.place : next(remarks, None)]  # "..., so that there is a dc over each sc"
     if cursor.begins(_INTO_EACH_SPACE):

@@ -443,8 +443,8 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
     return [Some(act, times)]
 
 
-_OF_BASE = PhrasePattern("OF BASE")
-""" "skip 1 st of base": of the round below, in translated patterns"""
+_OF_BASE = PhrasePattern("OF (BASE | [NEXT SAME LAST]* (BUNCH | STITCH? (?= WORD) A_GROUP))")
+""" "skip 1 st of base", of the round below in translated patterns; "skip 1 dc of next group" """
 
 
 def _is_beside_own_chain(cursor: Cursor) -> bool:

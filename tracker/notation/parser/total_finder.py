@@ -446,9 +446,12 @@ def _are_numbers(inner: list[Token]) -> bool:
 
 
 def _without_lead(body: list[Token]) -> list[Token]:
-    """The words without what leads to a total: "= ", "total: ", "you should have"."""
+    """The words without what leads to a total: "= ", "total: ", "you should have". "Ch 3 does not count" leads to
+    none."""
     end = len(body)
     while end and (body[end - 1].kind in _LEADING or body[end - 1].text in _LEADS_TO_COUNT):
+        if body[end - 1].kind is T.COUNTS and end > 1 and body[end - 2].kind is T.NOT:
+            break
         end -= 1
     return body[:end]
 

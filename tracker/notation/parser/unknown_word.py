@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 
 from tracker.notation.bunches import BUNCHES
-from tracker.notation.glossary import STITCHES
+from tracker.notation.glossary import OTHER_TERMS, STITCHES
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood
 from tracker.notation.vocabulary import meaning, vocabulary
@@ -22,7 +22,7 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
     phrase = of_other_terms(cursor, index)
     if phrase:
         word, span = phrase, cursor.span(index, index + len(phrase.split()))
-        other = _other(terms)
+        other = OTHER_TERMS[terms]
         message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
         return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
     if meaning(tuple(word.split()), terms) is not None and cursor.tokens[index].kind is not T.WORD:
@@ -52,12 +52,8 @@ LONGEST_NAME = 3
 
 def is_stitch_of_others(words: tuple[str, ...], terms: str) -> bool:
     """Whether words that are not known in these terms are a stitch in the other ones."""
-    other = meaning(words, _other(terms))
+    other = meaning(words, OTHER_TERMS[terms])
     return other is not None and other[0] is T.STITCH and meaning(words, terms) is None
-
-
-def _other(terms: str) -> str:
-    return "US" if terms == "UK" else "UK"
 
 
 _LIKE_A_PHRASE = 0.8

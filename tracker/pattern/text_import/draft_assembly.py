@@ -26,7 +26,7 @@ from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
-from tracker.pattern.text_import.numbered_rows import with_numbered_rows
+from tracker.pattern.text_import.numbered_rows import with_counts_alone, with_numbered_rows
 from tracker.pattern.text_import.page_columns import page_lines
 from tracker.pattern.text_import.page_headings import round_words, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
@@ -79,7 +79,7 @@ def from_text(
     explained = dict(lexicon_of(texts, terms, nouns)) if nouns else explained
     lexicon = tuple((explained | heads | dict(makers_words)).items())
     words = own_words(lexicon, terms)
-    tabled = with_numbered_rows(lines)
+    tabled = with_counts_alone(with_numbered_rows(lines))
     read = [with_round_words(line, words, terms) for line in tabled]
     units = list(page_units(read, places)) if read != lines else units
     by_sums = words_by_sums([unit.text for unit in units], Context(terms=terms, words=words))

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
-from tracker.notation.glossary import full_name
+from tracker.notation.glossary import OTHER_TERMS, full_name
 from tracker.notation.own_words import Meaning, meaning_of
 from tracker.notation.token_kinds import HEADS, T
 
@@ -75,7 +75,7 @@ class _NamedTerm:
 
 def _named(part: MeaningPart, terms: str) -> _NamedTerm | None:
     """The part as a name: in its own terms, in those of the page, or in the others, where only they have it."""
-    other = "UK" if terms == "US" else "US"
+    other = OTHER_TERMS[terms]
     for side in (part.side,) if part.side else (terms, other):
         meaning = meaning_of(part.text, side)
         if meaning is not None and meaning.value != FILET_MESH:

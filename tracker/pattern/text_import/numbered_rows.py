@@ -13,6 +13,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
+from tracker.notation.parser.heading import heading_of
 from tracker.notation.token_kinds import MADE, T
 
 _ROW = compile_later(
@@ -61,6 +62,34 @@ def with_numbered_rows(lines: Sequence[str]) -> list[str]:
         for row in chain:
             numbers = f"{row.first}" if row.first == row.last else f"{row.first}-{row.last}"
             whole[row.at] = " | ".join(filter(None, (f"{word} {numbers}", row.count, row.text)))
+    return whole
+
+
+_COUNT_ALONE = compile_later(
+    r"\W{0,3}(?P<first>\d{1,3})(?: ?[-~\u2013] ?(?P<last>\d{1,3}))?[.):] {1,3}(?P<count>\d{1,4})\W*$"
+)
+""" "4. 21", "6-7) 26": a round, and the stitches that it is worked over plainly"""
+
+
+def with_counts_alone(lines: Sequence[str]) -> list[str]:
+    """The lines, with those that are a number and a count as plain rounds, where they stand between the rounds before
+    and behind that number."""
+    whole = list(lines)
+    alone = {
+        at: match for at, line in enumerate(lines) if len(line) <= _LONGEST and (match := _COUNT_ALONE.match(line))
+    }
+    if not alone:
+        return whole
+    heads = [heading_of(line[:_LONGEST]).numbers for line in lines]
+    spans = {at: (int(match["first"]), int(match["last"] or match["first"])) for at, match in alone.items()}
+    for at, match in alone.items():
+        first, last = spans[at]
+        above = next((numbers[-1] for numbers in heads[:at][::-1] if numbers), 0)
+        below = next((span[0] for n in range(at + 1, len(heads)) if (span := heads[n] or spans.get(n, ()))), last + 1)
+        if above and (above, below) == (first - 1, last + 1) and first <= last:
+            numbers = f"{first}" if first == last else f"{first}-{last}"
+            whole[at] = f"Rnd {numbers}: {match['count']}"
+            heads[at] = (first, last)
     return whole
 
 

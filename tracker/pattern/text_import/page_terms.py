@@ -12,7 +12,7 @@ from functools import cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.glossary import only_in
+from tracker.notation.glossary import OTHER_TERMS, only_in
 
 
 class TermsUnclear(Exception):
@@ -78,7 +78,7 @@ def _signs() -> tuple[Sign, ...]:
 
 def _names(terms: str) -> str:
     """The names of stitches that only these terms have, with a count before them or so many closed together."""
-    other = "US" if terms == "UK" else "UK"
+    other = OTHER_TERMS[terms]
     words = sorted(set(only_in(terms)) - set(only_in(other)), key=len, reverse=True)
     spaced = "|s c" if terms == "US" else ""
     return rf"\b\d*\s?(?:{'|'.join(map(re.escape, words))}{spaced})(?:\d?tog)?\b"
