@@ -299,6 +299,7 @@ Rnd 3: join in any corner sp. Ch 3, (2 dc, ch 2, 3 dc) in same sp, ch 1, 3 dc in
     [
         "Rnd 4: continue in the same way (48)",
         "Rnd 4: as Rnd 3, but there are two ch-1 sps on each side now (48)",
+        "Rnd 4: as Rnd 3, but with two groups of 3 dc along each side (48)",
         "Rnd 4: Repeat Rnd 3, working 3 dc, ch 1 in each ch-1 sp along the sides. (48)",
         "Rnd 4: repeat rnd 3, there will be one more group on each side (48)",
     ],

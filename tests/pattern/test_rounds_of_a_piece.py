@@ -1001,3 +1001,16 @@ def test_a_line_with_one_number_that_says_for_how_many_rounds_it_is(
     rounds = rounds_of(f"Rnd 1: 6 sc in MR (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) around for 2 rounds\n{behind}")
     assert [round_.number for round_ in rounds] == numbers
     assert rounds[2].verdict == verdict, rounds[2].problems
+
+
+@pytest.mark.parametrize(
+    ("total", "verdicts"), [("36 dc after Rnd 6", ["ok", "ok", "ok"]), ("35 dc", ["ok", "ok", "disagrees"])]
+)
+def test_one_total_behind_several_growing_rounds_is_that_of_the_last(total: str, verdicts: list[str]) -> None:
+    """A disk grows by as many in every round: 24, 30, 36; a wrong total is one finding and not three."""
+    disk = "Rnd 1: 6 dc in MR (6)\nRnd 2: 2 dc in each st (12)\nRnd 3: (dc, 2 dc in next st) x 6 (18)\n"
+    rounds = rounds_of(
+        f"{disk}Rnds 4-6: 3 dc in first st, dc to last 2 sts, 3 dc in next st, 3 dc in last st ({total})"
+    )
+    assert [(each.leaves, each.verdict) for each in rounds[3:]] == list(zip((24, 30, 36), verdicts, strict=True))
+    assert [each.stated is None for each in rounds[3:]] == [True, True, False]

@@ -36,7 +36,7 @@ from tracker.pattern.round_loops import loops_of_round
 from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_start
 from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
 from tracker.rounds.bases import Base
-from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
+from tracker.rounds.checks import Weighed, is_plain, weigh
 from tracker.rounds.count_at_end import ends_with_count, with_count_as_total
 from tracker.rounds.plan import Plan
 
@@ -98,6 +98,7 @@ class _LineShare:
     numbers: tuple[int, ...]
     problems: list[Problem]
     plainly: bool = False
+    states_the_last: bool = False
 
 
 def check_rounds(
@@ -197,9 +198,25 @@ def _add_share(piece: _Piece, share: _LineShare) -> None:
 
 def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Problem]) -> None:
     stated = stated_for(share.line, index, len(share.numbers))
+    if index == 0:
+        share.states_the_last = _states_the_last(piece, share, stated)
+    if share.states_the_last and index + 1 < len(share.numbers):
+        stated = None
     line = share.line if index == len(share.numbers) - 1 else before_the_last(share.line)
     _add_round(piece, share.entry, line, share.numbers[index], stated, problems, plainly=share.plainly)
     share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)
+
+
+def _states_the_last(piece: _Piece, share: _LineShare, stated: Stated | None) -> bool:
+    """Whether the one total of a range that changes the count every time is that of its last round."""
+    line = replace(share.line, heading=replace(share.line.heading, numbers=share.numbers))
+    if stated is None or len(share.numbers) < 2 or len(line.stated) != 1:
+        return False
+    base, _ = _base(piece, line, share.entry.remarks)
+    if base is None or verdict_of(weigh(line, base, stated).problems) == "ok":
+        return False
+    first = weigh(replace(line, stated=()), base)
+    return first.plan is not None and first.leaves != base.stitches and verdict_of(first.problems) == "ok"
 
 
 def _add_filled(piece: _Piece) -> None:
@@ -378,25 +395,8 @@ def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | N
     weighed = piece.weighed.get(key)
     if weighed is None:
         weighed = weigh(line if stated is not None else replace(line, stated=()), base, stated, plainly=plainly)
-        weighed = piece.weighed[key] = _changing_range(line, base, stated, weighed)
+        piece.weighed[key] = weighed
     return weighed
-
-
-def _changing_range(line: Line, base: Base | None, stated: Stated | None, weighed: Weighed) -> Weighed:
-    """In a range that changes the count every time, one total at its end is that of the last round."""
-    if (
-        stated is None
-        or len(line.heading.numbers) < 2
-        or len(line.stated) != 1
-        or weighed.plan is None
-        or base is None
-    ):
-        return weighed
-    if weighed.plan.leaves == base.stitches or weighed.plan.leaves == stated.stitches:
-        return weighed
-    if verdict_of(weigh_range(line, base).problems) != "ok":
-        return weighed
-    return weigh(replace(line, stated=()), base)
 
 
 def _main(plan: Plan) -> str:

@@ -99,9 +99,19 @@ def _ring(cursor: Cursor, items: list[Item], _until: int) -> None:
         items.append(Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(number)))
 
 
+_WHAT_IS_TURNED = PhrasePattern("[WORD WORK] [WORD IN SIDE NUMBER SAME OF NOUN]* (?= PAUSES | AND [WORK THEN] | $)")
+""" "turn the brim on its side and work 72 sc", "turn the work 90 degrees, ..." """
+
+
 def _turn(cursor: Cursor, items: list[Item], _until: int) -> None:
-    """turn"""
+    """turn [what, and where to]"""
     items.append(_step(cursor, "turn", Technique.TURN))
+    if len(cursor.token().text if not cursor.finished else "") > _LONGEST_KEY:
+        cursor.takes_remark(_WHAT_IS_TURNED)
+
+
+_LONGEST_KEY = 2
+"""Letters of a stitch in charts of letters: "turn X 5" works five of them."""
 
 
 _TAKEN_UP = PhrasePattern(

@@ -170,6 +170,13 @@ _INTO_EACH_SPACE = PhrasePattern(
 """ "as rnd 3, working 3 dc, ch 1 in each ch-1 sp along the sides": as often as there are any"""
 
 
+_GROUPS_ON_SIDES = PhrasePattern(
+    "[COMMA DASH AND]* WITH? NUMBER MORE? (BUNCH | (?= WORD) A_GROUP (OF NUMBER? STITCH)?)"
+    " [IN AROUND EACH ALL OF]* (SIDE | (?= WORD) SIDES) ((?! [COMMA MADE]) ..)* DOT? $"
+)
+""" "as rnd 3, but with two groups of 3 dc along each side": how far the sides have grown, a witness"""
+
+
 def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
     """The words of a line without the count of stitches that it is worked up to, and that count; 0 if it has none."""
     words = cursor.tokens
@@ -280,7 +287,8 @@ def reference(cursor: Cursor) -> Reference | None:
     if cursor.begins(_INTO_EACH_SPACE):
         cursor.take_remark(len(cursor.tokens))
         return named
-    if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in behind):
+    made = (token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in behind)
+    if any(made) and not cursor.begins(_GROUPS_ON_SIDES):
         return None
     until = next((index for index, word in enumerate(behind) if word.kind is T.UNTIL), None)
     if until is not None and (named.times, named.rounds) == (1, 0):

@@ -93,9 +93,9 @@ class Budget:
     def is_spent(self) -> bool:
         return self.left <= 0
 
-    def spend(self, text: str) -> bool:
-        """Pay for reading a line; whether there was enough left for it."""
-        self.left -= len(text)
+    def spend(self, text: str, rounds: int = 1) -> bool:
+        """Pay for reading a line and working so many rounds of it; whether there was enough left for it."""
+        self.left -= len(text) * rounds
         return self.left > 0
 
 
@@ -171,11 +171,15 @@ class _Search:
             if self.is_worth_reading(line, edit)
         ]
         for cost, line, edit in sorted(worth, key=lambda change: change[0]):
-            if not self.budget.spend(edit.text):
+            if not self.budget.spend(edit.text, self.rounds_worked(line)):
                 return
             left_over = self.left_over(line, self.read(line, edit.text))
             if left_over is not None:
                 yield _Try(edit, {line: edit.text}, cost, cost + left_over)
+
+    def rounds_worked(self, line: int) -> int:
+        """How many rounds have to be worked to judge a line: all of those that change the count, else the first."""
+        return len(self.checked.of_line[line]) if self.checked.growths[line] else 1
 
     def is_worth_reading(self, line: int, edit: Edit) -> bool:
         """Whether by what it adds the change can give the line what it lacks."""
@@ -233,7 +237,7 @@ class _Search:
                 alone = weigh(replace(edited, stated=()), self.base(line, edited))
                 page = written(edited, self.sheet.context.terms)
                 for total in total_edits(page, [alone.leaves] if alone.leaves else []):
-                    if not self.budget.spend(total.text):
+                    if not self.budget.spend(total.text, self.rounds_worked(line)):
                         return
                     left_over = self.left_over(line, self.with_total(line, edited, total))
                     if left_over is not None:
