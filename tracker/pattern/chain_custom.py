@@ -24,12 +24,16 @@ def settled_by_custom(line: Line, base: Base | None, weighed: Weighed, rounds: S
         if begins is None or way.uses != base.stitches or verdict_of(way.problems) != "ok":
             continue
         length, counts = begins
-        shown = [each for each in rounds if (begun := _shown_by(each)) is not None and begun[0] == length]
-        if shown and all(_shown_by(each) == begins for each in shown):
+        shown = [(each, own) for each in rounds[-_FAR_BACK:] if (own := _shown_by(each)) and own[0] == length]
+        if shown and all(own == begins for _, own in shown):
             status = "counted as a stitch" if counts else "not counted"
-            notice = note("chain-by-custom", f"ch {length} {status}, as in {shown[-1].label}", line.instruction)
+            notice = note("chain-by-custom", f"ch {length} {status}, as in {shown[-1][0].label}", line.instruction)
             return replace(way, stated=None, problems=(*way.problems, notice))
     return weighed
+
+
+_FAR_BACK = 50
+"""Rounds that are looked at: who has stated no total for so long may be at something else."""
 
 
 def _shown_by(round_: Round) -> tuple[int, bool] | None:

@@ -209,7 +209,7 @@ def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Proble
 
 def _states_the_last(piece: _Piece, share: _LineShare, stated: Stated | None) -> bool:
     """Whether the one total of a range that changes the count every time is that of its last round."""
-    line = replace(share.line, heading=replace(share.line.heading, numbers=share.numbers))
+    line = share.line
     if stated is None or len(share.numbers) < 2 or len(line.stated) != 1:
         return False
     base, _ = _base(piece, line, share.entry.remarks)
