@@ -213,9 +213,9 @@ def _states_the_last(piece: _Piece, share: _LineShare, stated: Stated | None) ->
     if stated is None or len(share.numbers) < 2 or len(line.stated) != 1:
         return False
     base, _ = _base(piece, line, share.entry.remarks)
-    if base is None or verdict_of(weigh(line, base, stated).problems) == "ok":
+    if base is None or verdict_of(_weigh_once(piece, line, base, stated, share.plainly).problems) == "ok":
         return False
-    first = weigh(replace(line, stated=()), base)
+    first = _weigh_once(piece, line, base, None, share.plainly)
     return first.plan is not None and first.leaves != base.stitches and verdict_of(first.problems) == "ok"
 
 

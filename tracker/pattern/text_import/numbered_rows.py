@@ -8,6 +8,7 @@ or what is made.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from tracker.lazy_dataclass import dataclass
 from tracker.lazy_pattern import compile_later
@@ -82,14 +83,16 @@ def with_counts_alone(lines: Sequence[str]) -> list[str]:
         return whole
     heads = [heading_of(line[:_LONGEST]).numbers for line in lines]
     spans = {at: (int(match["first"]), int(match["last"] or match["first"])) for at, match in alone.items()}
-    for at, match in alone.items():
-        first, last = spans[at]
-        above = next((numbers[-1] for numbers in heads[:at][::-1] if numbers), 0)
-        below = next((span[0] for n in range(at + 1, len(heads)) if (span := heads[n] or spans.get(n, ()))), last + 1)
-        if above and (above, below) == (first - 1, last + 1) and first <= last:
-            numbers = f"{first}" if first == last else f"{first}-{last}"
-            whole[at] = f"Rnd {numbers}: {match['count']}"
-            heads[at] = (first, last)
+    numbered = [(at, heads[at] or spans.get(at, ())) for at in range(len(lines)) if heads[at] or at in spans]
+    above = 0
+    for (at, numbers), (_, behind) in pairwise([*numbered, (len(lines), ())]):
+        first, last = numbers[0], numbers[-1]
+        below = behind[0] if behind else last + 1
+        if heads[at]:
+            above = last
+        elif above and (above, below) == (first - 1, last + 1) and first <= last:
+            whole[at] = f"Rnd {first if first == last else f'{first}-{last}'}: {alone[at]['count']}"
+            above = last
     return whole
 
 
